@@ -1,0 +1,1 @@
+"""The box: its glass, its mirror, its walls, and the heat in it.  Pure."""

@@ -1,0 +1,99 @@
+"""The box as its builder describes it: sizes, glass, mirror, walls, pots.
+
+Lengths are inside lengths unless a name says otherwise.  What these sizes mean for heat
+is worked out in `suntrack.box.thermal`; what they mean for light in `suntrack.box.gain`.
+
+    side view, facing right            mirror angle psi is measured from the
+                                       glass, through the sky: 90 is upright
+        mirror  /
+               / psi                   tilt raises the back of the whole box,
+              /___________             so that the top pane leans to the sun
+        back |  top pane  | front
+             |____________| pane
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Glazing:
+    """One glazed opening: how many glasses, how thick, how far apart."""
+
+    glasses: Literal[1, 2] = 1
+    thickness_m: float = 0.004
+    gap_m: float = 0.015
+    """Air between two glasses; not used with one.  [m]"""
+    extinction_per_m: float = 16.0
+    """Extinction coefficient: about 4 extra-white, 16 usual float, 32 greenish.  [1/m]"""
+    refractive_index: float = 1.526
+    tempered: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mirror:
+    """The flat mirror hinged along the back edge of the top pane."""
+
+    length_m: float
+    """From hinge to tip.  [m]"""
+    width_m: float
+    hinge_gap_m: float = 0.0
+    """From the back edge of the glass to the mirror's lower edge, along the glass.  [m]"""
+    reflectance: float = 0.85
+    fixed_angle_deg: float | None = None
+    """Set when the mirror cannot be moved.  [deg]"""
+    lowest_angle_deg: float = 60.0
+    highest_angle_deg: float = 130.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layer:
+    """One layer of the wall, by the name of its material in the library."""
+
+    material: str
+    thickness_m: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """The whole box, as built."""
+
+    name: str
+    width_m: float
+    """Inside, left to right, as seen from the front.  [m]"""
+    depth_m: float
+    """Inside, front to back.  [m]"""
+    height_m: float
+    """Inside, floor to top glass.  [m]"""
+    top: Glazing
+    front: Glazing | None
+    """None when the front is a wall like the others."""
+    mirror: Mirror | None
+    walls: tuple[Layer, ...]
+    """Inside first."""
+    lining: Layer
+    """The dark sheet on the inside of walls and floor."""
+    lining_absorptance: float = 0.92
+    lining_emittance: float = 0.9
+    tilt_deg: float = 0.0
+    leak_w_k: float = 0.15
+    """Heat lost through the seals of lid and door for each degree.  [W/K]"""
+    top_frame_m: float = 0.0
+    """Width of the frame that hides glass along each edge.  [m]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pot:
+    """A pot, dark and round unless its owner says otherwise."""
+
+    name: str
+    capacity_l: float
+    mass_kg: float
+    material: str
+    """A pot material of the library, such as enamelled steel."""
+    diameter_m: float
+    height_m: float
+    dark: bool = True
+    lid: Literal["tight", "loose", "none"] = "tight"

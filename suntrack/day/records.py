@@ -1,0 +1,181 @@
+"""The day as a record: everything the plan says, in plain frozen pieces.
+
+Screens, alerts and `--json` read only what is here.  Every instant is aware; every
+record is made once, by `suntrack.day`, and never changed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Literal
+
+StepKind = Literal["prepare", "preheat", "load", "turn", "pull", "cover"]
+DishStatus = Literal["ready", "late", "not done", "not safe", "refused"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """One dish the cook wants today."""
+
+    dish: str
+    """Key of a dish in the library."""
+    serve_at: datetime
+    mass_kg: float | None = None
+    """None for the library's amount.  [kg]"""
+    pot: str | None = None
+    """Name of a pot; None to let the plan choose."""
+    confirmed: bool = False
+    """The cook has confirmed the dish's gate (see Dish.gate)."""
+    loaded_at: datetime | None = None
+    """When the journal says it really went in."""
+    pulled_at: datetime | None = None
+    """When the journal says it really came out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FreeHours:
+    """A stretch of the day when the cook is there."""
+
+    starts_at: datetime
+    ends_at: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """Is today a cooking day?"""
+
+    cook: bool
+    chance: float | None
+    """Between 0 and 1; None when no forecast stands behind the plan."""
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Window:
+    """When the empty box is at least as hot as the threshold."""
+
+    opens_at: datetime | None
+    """None when the box never gets there."""
+    closes_at: datetime | None
+    threshold_c: float
+    peak_c: float
+    """Hottest the empty box gets.  [C]"""
+    peak_at: datetime
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Turn:
+    """One aim of the box: where to face it from this moment on."""
+
+    at: datetime
+    face_true_deg: float
+    """Clockwise from true north.  [deg]"""
+    face_compass_deg: float
+    """Clockwise from where a compass points.  [deg]"""
+    mirror_deg: float | None
+    """Mirror angle from the glass; None without a mirror.  [deg]"""
+    turn_by_deg: float
+    """From the aim before: to the right (clockwise from above) is positive.  [deg]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TurnChoice:
+    """One way to turn through the day, and the light it keeps."""
+
+    name: str
+    turns: tuple[Turn, ...]
+    light_kept: float
+    """Share of what a box followed minute by minute would take in.  [-]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxSample:
+    """The box at one moment."""
+
+    at: datetime
+    box_c: float
+    """Air in the loaded box.  [C]"""
+    empty_c: float
+    """Air in the box if it were left empty.  [C]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DishSample:
+    """One dish at one moment: its core, and how far it is to done and to safe."""
+
+    at: datetime
+    core_c: float
+    done: float
+    """Share of the way to done, 0 to 1.  [-]"""
+    safe: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DishPlan:
+    """What the plan says of one dish."""
+
+    key: str
+    """The library's key."""
+    name: str
+    pot: str | None
+    serve_at: datetime
+    load_at: datetime | None
+    done_at: datetime | None
+    safe_at: datetime | None
+    pull_at: datetime | None
+    pull_by: datetime | None
+    stove_by: datetime | None
+    """Latest moment at which moving it to the kitchen stove still saves it."""
+    status: DishStatus
+    notes: tuple[str, ...]
+    curve: tuple[DishSample, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One thing for the cook to do."""
+
+    key: str
+    """Stable for the day, such as turn-2 or load-lentil-soup."""
+    kind: StepKind
+    at: datetime
+    dish: str | None = None
+    """Key of the dish it concerns."""
+    turn: Turn | None = None
+    detail: str = ""
+    """Words for a `prepare` step; elsewhere empty."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SkyNote:
+    """Where the sky of this plan came from."""
+
+    source: str
+    issued_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DayPlan:
+    """The whole day."""
+
+    date: date
+    site_name: str
+    made_at: datetime
+    sunrise_at: datetime | None
+    sunset_at: datetime | None
+    solar_noon_at: datetime
+    declination_deg: float
+    """Compass needle east of true north is positive.  [deg]"""
+    verdict: Verdict
+    window: Window
+    turns: TurnChoice
+    """The one to follow."""
+    turn_choices: tuple[TurnChoice, ...]
+    """The one to follow, the half-hour habit, and others, for comparison."""
+    box: tuple[BoxSample, ...]
+    dishes: tuple[DishPlan, ...]
+    steps: tuple[Step, ...]
+    """In order of time."""
+    cautions: tuple[str, ...]
+    sky: SkyNote

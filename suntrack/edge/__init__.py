@@ -1,0 +1,1 @@
+"""The edge: clock, files, network, database and notices.  The only impure folder."""

@@ -1,0 +1,55 @@
+"""The project's errors, and the one form a mistake in somebody's input takes.
+
+    SuntrackError
+      InputError       the cook's own input: config, command line, dish file  -> exit 2
+      JournalError     the journal cannot be read or written                  -> exit 1
+      NoticeError      a notice could not be handed over                      -> exit 1
+
+Exceptions carry their pieces as attributes, so that a screen can lay them out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Problem:
+    """One mistake in somebody's input, in four pieces."""
+
+    where: str
+    """File and line, key path, or option: `config/suntrack.toml:12: box.mirror.length`."""
+    found: str
+    """What stands there, quoted."""
+    allowed: str
+    """What may stand there."""
+    remedy: str
+    """What to do about it."""
+
+    def __str__(self) -> str:
+        """Return the four pieces as the cook reads them."""
+        return f"{self.where}: found {self.found}; allowed: {self.allowed}. {self.remedy}"
+
+
+class SuntrackError(Exception):
+    """The root of the family."""
+
+    exit_status = 1
+
+
+class InputError(SuntrackError):
+    """One or more mistakes in somebody's input, reported together."""
+
+    exit_status = 2
+
+    def __init__(self, *problems: Problem) -> None:
+        self.problems = problems
+        super().__init__("\n".join(str(problem) for problem in problems))
+
+
+class JournalError(SuntrackError):
+    """The journal cannot be read or written."""
+
+
+class NoticeError(SuntrackError):
+    """A notice could not be handed over."""

@@ -1,0 +1,1 @@
+"""What a cook looks at: wording, blocks of text, charts, the dashboard."""

@@ -1,0 +1,39 @@
+"""The weather of one day as data: what falls on the site, minute by minute.
+
+A record here is already in the project's units and in UTC; how a feed's words become
+this record is the business of `suntrack.edge`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from datetime import datetime
+
+    from numpy.typing import NDArray
+    import numpy as np
+
+SkySource = Literal["clear sky", "forecast", "measured"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Weather:
+    """Sunlight and air over a day, for one or more possible skies.
+
+    Every array has the shape (skies, steps); step i covers
+    [at_s[i], at_s[i] + step_s) and holds the value at the middle of that interval.
+    """
+
+    at_s: NDArray[np.float64]
+    """Start of each step, seconds since 1970 UTC, shape (steps,).  [s]"""
+    step_s: float
+    global_horizontal_w_m2: NDArray[np.float64]
+    beam_normal_w_m2: NDArray[np.float64]
+    diffuse_horizontal_w_m2: NDArray[np.float64]
+    air_c: NDArray[np.float64]
+    wind_m_s: NDArray[np.float64]
+    source: SkySource
+    issued_at: datetime | None = None
+    """When the forecast was issued; None for the clear sky.  Aware."""
