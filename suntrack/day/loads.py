@@ -1,0 +1,156 @@
+"""When each dish goes in: a search over simulated days, never over formulas.
+
+The oven is passed in as a function from load steps to core temperatures, many days at
+once, so the search knows nothing of heat; what a dish makes of a core temperature is
+passed in too.  The cost of a day is a sum of minutes, worst things first:
+
+    not safe          NOT_SAFE        nothing outweighs it
+    not done          NOT_DONE        hungry, but nobody is ill
+    late              LATE x minutes  after the time it should be on the table
+    too little slack  SLACK x minutes short of the margin: a passing cloud costs supper
+    kept too long     STALE x minutes past what the dish stands
+    waiting           WAIT x minutes  a fresh dish is better than a kept one
+
+The weights are kitchen judgement, no source; only their order matters much.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+from typing import TYPE_CHECKING, Protocol
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from numpy.typing import NDArray
+
+NOT_SAFE, NOT_DONE = 1e6, 1e5
+LATE, SLACK, STALE, WAIT = 20.0, 2.0, 5.0, 0.1
+MARGIN_MIN = 30.0
+"""Minutes between ready and served that a good plan keeps in hand.  [min]"""
+ROUNDS = 6
+"""Most rounds of each kind of move; each dish answers the others' last choice.  [-]"""
+JOINT = 4
+"""Most dishes that are moved together; 3 to the power of this many days at once.  [-]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Outcome:
+    """What many simulated days make of one dish, each array of shape (days,)."""
+
+    ready_step: NDArray[np.float64]
+    """Step at which it is both done and safe; inf for never."""
+    safe: NDArray[np.bool_]
+    """False when no safe moment comes, or a safety clock runs out before it."""
+
+
+class Oven(Protocol):
+    """Many days in the box, one for each row of load steps."""
+
+    def __call__(self, load_step: NDArray[np.intp]) -> NDArray[np.float64]:
+        """Return core temperatures, shape (days, dishes, steps + 1), for loads (days, dishes)."""
+        ...  # pragma: no cover
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Goal:
+    """What one dish asks of the search."""
+
+    serve_step: int
+    hold_min: float
+    candidates: NDArray[np.intp]
+    """Steps at which it may go in; one entry when it is already in.  Never empty."""
+    judge: Callable[[NDArray[np.float64], NDArray[np.intp]], Outcome]
+    """From cores (days, steps + 1) and load steps (days,) to what comes of them."""
+
+
+def search_loads(goals: Sequence[Goal], *, oven: Oven, step_min: float) -> NDArray[np.intp]:
+    """Return the load step of each dish with the least cost found, shape (dishes,).
+
+    From the earliest and from the latest loads, each dish in turn takes the best of all
+    its candidates while the others stand still; then neighbouring dishes are nudged
+    together, which frees two dishes that hold each other in place.  Deterministic.
+    """
+    search = _Search(goals=tuple(goals), oven=oven, step_min=step_min)
+    earliest = [0 for _ in goals]
+    latest = [goal.candidates.size - 1 for goal in goals]
+    best = search.best([search.sweep(earliest), search.sweep(latest)])
+    load: NDArray[np.intp] = search.loads([search.nudge(best)])[0]
+    return load
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Search:
+    """The moves of the search; a day is a list of picks, one candidate index per dish."""
+
+    goals: tuple[Goal, ...]
+    oven: Oven
+    step_min: float
+
+    def loads(self, days: Sequence[Sequence[int]]) -> NDArray[np.intp]:
+        """Return load steps, shape (days, dishes)."""
+        picks = [[g.candidates[i] for g, i in zip(self.goals, day, strict=True)] for day in days]
+        return np.array(picks, np.intp).reshape(len(days), len(self.goals))
+
+    def costs(self, days: Sequence[Sequence[int]]) -> NDArray[np.float64]:
+        """Return the cost of each day over all dishes, shape (days,).  [min]"""
+        load = self.loads(days)
+        cores = self.oven(load)
+        total = np.zeros(len(days))
+        for i, goal in enumerate(self.goals):
+            outcome = goal.judge(cores[:, i], load[:, i])
+            total += cost(outcome, goal=goal, step_min=self.step_min)
+        return total
+
+    def best(self, days: Sequence[Sequence[int]]) -> list[int]:
+        """Return the day with the least cost, the first of equals."""
+        return list(days[int(np.argmin(self.costs(days)))])
+
+    def sweep(self, picks: list[int]) -> list[int]:
+        """Move one dish at a time, earliest supper first, until nothing moves."""
+        order = sorted(range(len(picks)), key=lambda i: (self.goals[i].serve_step, i))
+        for _ in range(ROUNDS):
+            before = list(picks)
+            for i in order:
+                every = range(self.goals[i].candidates.size)
+                picks = self.best([[*picks[:i], pick, *picks[i + 1 :]] for pick in every])
+            if picks == before:
+                break
+        return picks
+
+    def nudge(self, picks: list[int]) -> list[int]:
+        """Move neighbours in time together by one candidate each, until nothing moves."""
+        order = sorted(range(len(picks)), key=lambda i: (self.goals[i].serve_step, i))
+        for _ in range(ROUNDS):
+            before = list(picks)
+            for start in range(max(1, len(order) - JOINT + 1)):
+                picks = self.best(self._around(picks, order[start : start + JOINT]))
+            if picks == before:
+                break
+        return picks
+
+    def _around(self, picks: list[int], moving: Sequence[int]) -> list[list[int]]:
+        """Return the day itself and every day one candidate away in the moving dishes."""
+        days = [list(picks)]
+        for offsets in product((-1, 0, 1), repeat=len(moving)):
+            day = list(picks)
+            for i, offset in zip(moving, offsets, strict=True):
+                day[i] = min(max(day[i] + offset, 0), self.goals[i].candidates.size - 1)
+            days.append(day)
+        return days
+
+
+def cost(outcome: Outcome, *, goal: Goal, step_min: float) -> NDArray[np.float64]:
+    """Return the cost of each day for one dish, in weighted minutes, shape (days,).  [min]"""
+    never = ~np.isfinite(outcome.ready_step)
+    ready = np.where(never, 0.0, outcome.ready_step)
+    early_min = (goal.serve_step - ready) * step_min
+    late = LATE * np.maximum(-early_min, 0.0)
+    slack = SLACK * np.maximum(MARGIN_MIN - np.maximum(early_min, 0.0), 0.0)
+    stale = STALE * np.maximum(early_min - goal.hold_min, 0.0)
+    wait = WAIT * np.maximum(early_min, 0.0)
+    minutes = np.where(never, NOT_DONE, late + slack + stale + wait)
+    return minutes + np.where(outcome.safe, 0.0, NOT_SAFE)
