@@ -45,6 +45,7 @@ def best_turns(
     *,
     most_turns: int,
     may_turn: NDArray[np.bool_] | None = None,
+    first_row: int | None = None,
 ) -> tuple[Aims, ...]:
     """Return the best choice of aims for 0, 1, ... `most_turns` turns.
 
@@ -56,6 +57,8 @@ def best_turns(
         Largest number of turns to look at, 0 or more.  [-]
     may_turn : ndarray of bool, shape (steps,), optional
         True where a turn may happen at the start of the step.  [-]
+    first_row : int, optional
+        The aim the box already has, which the first stretch keeps; None to choose it.
 
     Returns
     -------
@@ -74,6 +77,9 @@ def best_turns(
         raise ValueError(f"light has {steps} steps and may_turn {allowed.shape}; they have to fit")
     breaks = _break_steps(allowed)
     segment, row = _best_segments(light, breaks=breaks)
+    if first_row is not None:
+        segment[0, 1:] = np.cumsum(light[first_row])[breaks[1:] - 1]
+        row[0, 1:] = first_row
     value, origin = _programme(segment, most_turns=most_turns)
     choices: list[Aims] = []
     for turns in range(most_turns + 1):

@@ -1,0 +1,60 @@
+"""The sunlight of a stretch of the day, in the shape the box's light model asks for."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, TypedDict
+
+import numpy as np
+
+from suntrack.sky.light import extraterrestrial_w_m2
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from suntrack.day.inputs import DayInputs
+
+
+class Rays(TypedDict):
+    """Keyword arguments of `suntrack.box.gain.box_light`; arrays have the shape (steps,)."""
+
+    sun_elevation_deg: NDArray[np.float64]
+    sun_azimuth_deg: NDArray[np.float64]
+    beam_normal_w_m2: NDArray[np.float64]
+    diffuse_horizontal_w_m2: NDArray[np.float64]
+    global_horizontal_w_m2: NDArray[np.float64]
+    extraterrestrial_normal_w_m2: NDArray[np.float64]
+    skyline_height_deg: NDArray[np.float64]
+    sky_share: float
+    albedo: float
+
+
+def rays_of(inputs: DayInputs, *, steps: slice) -> Rays:
+    """Return the rays of some steps of the day, for the first of its skies."""
+    sun, weather, site = inputs.sun, inputs.weather, inputs.site
+    azimuth_deg = sun.azimuth_deg[steps]
+    return Rays(
+        sun_elevation_deg=sun.elevation_deg[steps],
+        sun_azimuth_deg=azimuth_deg,
+        beam_normal_w_m2=weather.beam_normal_w_m2[0, steps],
+        diffuse_horizontal_w_m2=weather.diffuse_horizontal_w_m2[0, steps],
+        global_horizontal_w_m2=weather.global_horizontal_w_m2[0, steps],
+        extraterrestrial_normal_w_m2=extraterrestrial_w_m2(sun.at_s[steps]),
+        skyline_height_deg=site.skyline.height_at(azimuth_deg),
+        sky_share=site.skyline.sky_share(),
+        albedo=site.albedo,
+    )
+
+
+def part_of(rays: Rays, steps: slice) -> Rays:
+    """Return the rays of some of their steps."""
+    return Rays(
+        sun_elevation_deg=rays["sun_elevation_deg"][steps],
+        sun_azimuth_deg=rays["sun_azimuth_deg"][steps],
+        beam_normal_w_m2=rays["beam_normal_w_m2"][steps],
+        diffuse_horizontal_w_m2=rays["diffuse_horizontal_w_m2"][steps],
+        global_horizontal_w_m2=rays["global_horizontal_w_m2"][steps],
+        extraterrestrial_normal_w_m2=rays["extraterrestrial_normal_w_m2"][steps],
+        skyline_height_deg=rays["skyline_height_deg"][steps],
+        sky_share=rays["sky_share"],
+        albedo=rays["albedo"],
+    )

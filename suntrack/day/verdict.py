@@ -1,0 +1,55 @@
+"""Is today a cooking day?  One place decides, from the window and the dishes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from suntrack.day.records import Verdict
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from suntrack.day.records import DishPlan, Window
+
+ENOUGH_H = 2.0
+"""A day with no dish named is a cooking day with this much window (our choice).  [h]"""
+
+
+def window_h(window: Window) -> float:
+    """Return how long the window is open; 0 when it never opens.  [h]"""
+    if window.opens_at is None or window.closes_at is None:
+        return 0.0
+    return (window.closes_at - window.opens_at).total_seconds() / 3600.0
+
+
+def verdict_of(window: Window, plans: Sequence[DishPlan], *, skipped: bool) -> Verdict:
+    """Return the verdict: yes when at least one dish (or, with none, the window) comes good."""
+    if skipped:
+        return Verdict(cook=False, chance=None, reason="You have skipped today.")
+    if not plans:
+        return _by_window(window)
+    ready = [plan for plan in plans if plan.status == "ready"]
+    late = [plan for plan in plans if plan.status == "late"]
+    reason = f"{_count(len(ready), len(plans))} done and safe in time"
+    if late:
+        reason += f", {len(late)} later than wanted"
+    return Verdict(cook=bool(ready), chance=None, reason=f"{reason}.")
+
+
+def _by_window(window: Window) -> Verdict:
+    """Return the verdict of a day with no dish named."""
+    hours = window_h(window)
+    if hours == 0.0:
+        reason = "The box does not get hot enough."
+    else:
+        reason = f"The box stays hot enough for {hours:.1f} hours."
+    return Verdict(cook=hours >= ENOUGH_H, chance=None, reason=reason)
+
+
+def _count(ready: int, all_: int) -> str:
+    """Return how many dishes come good, as a cook would say it."""
+    if all_ == 1:
+        return "The dish is" if ready else "The dish is not"
+    if ready == all_:
+        return f"All {all_} dishes are"
+    return f"{ready or 'None'} of {all_} dishes {'is' if ready == 1 else 'are'}"
