@@ -1,0 +1,131 @@
+"""The map of the rooms, kept honest: imports point one way, and pure rooms stay pure."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[1] / "suntrack"
+ROOMS = ("sky", "box", "food", "day", "alerts", "edge", "screen")
+SHARED = {"units", "errors"}
+PURE = ROOMS[:5]
+IMPURE_MODULES = {
+    "asyncio", "http", "os", "pathlib", "requests", "rich", "shutil", "socket", "sqlite3",
+    "subprocess", "tempfile", "threading", "time", "urllib",
+}  # fmt: skip
+CLOCK_CALLS = {"now", "utcnow", "today", "time", "monotonic"}
+
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+
+def room_of(path: Path) -> str | None:
+    """Return the room a file stands in; None for the files at the top."""
+    parts = path.relative_to(PACKAGE).parts
+    return parts[0] if len(parts) > 1 else None
+
+
+def imports(path: Path) -> list[tuple[int, str]]:
+    """Return (line, dotted name) of everything a file imports, deferred imports included."""
+    found: list[tuple[int, str]] = []
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found += [(node.lineno, alias.name) for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}:{node.lineno}: relative import"
+            found += [(node.lineno, f"{node.module}.{alias.name}") for alias in node.names]
+    return found
+
+
+def wrong_way(path: Path) -> list[str]:
+    """Return the lines of a file that import from a later room."""
+    room = room_of(path)
+    if room is None:
+        return []
+    complaints = []
+    for line, name in imports(path):
+        parts = name.split(".")
+        if parts[0] != "suntrack" or parts[1] in SHARED or parts[1] == "__version__":
+            continue
+        later = parts[1] not in ROOMS or ROOMS.index(parts[1]) > ROOMS.index(room)
+        if later:
+            complaints.append(f"{path.relative_to(PACKAGE.parent)}:{line}: imports {name}")
+    return complaints
+
+
+def test_imports_point_one_way() -> None:
+    """sky, box, food, day, alerts, edge, screen: each imports only from those before it."""
+    assert [line for path in MODULES for line in wrong_way(path)] == []
+
+
+def test_shared_modules_import_no_room() -> None:
+    for name in sorted(SHARED):
+        found = [n for _, n in imports(PACKAGE / f"{name}.py") if n.startswith("suntrack.")]
+        assert [n for n in found if n.split(".")[1] not in SHARED] == []
+
+
+def test_pure_rooms_use_no_clock_file_or_network() -> None:
+    """The clock is an argument; files and the network belong to the edge."""
+    complaints = []
+    for path in MODULES:
+        if room_of(path) not in PURE:
+            continue
+        where = path.relative_to(PACKAGE.parent)
+        complaints += [
+            f"{where}:{line}: imports {name}"
+            for line, name in imports(path)
+            if name.split(".")[0] in IMPURE_MODULES
+        ]
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            called = node.func if isinstance(node, ast.Call) else None
+            if isinstance(called, ast.Attribute) and called.attr in CLOCK_CALLS:
+                owner = called.value.id if isinstance(called.value, ast.Name) else ""
+                if owner in {"datetime", "date", "time"}:
+                    complaints.append(f"{where}:{called.lineno}: asks the clock")
+    assert complaints == []
+
+
+def test_only_the_clock_asks_the_system_for_the_time() -> None:
+    complaints = []
+    for path in MODULES:
+        if path == PACKAGE / "edge" / "clock.py":
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            called = node.func if isinstance(node, ast.Call) else None
+            if not isinstance(called, ast.Attribute) or not isinstance(called.value, ast.Name):
+                continue
+            if called.value.id in {"datetime", "date", "time"} and called.attr in CLOCK_CALLS:
+                complaints.append(f"{path.relative_to(PACKAGE.parent)}:{called.lineno}")
+    assert complaints == []
+
+
+@pytest.mark.parametrize(
+    "module",
+    [".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts) for path in MODULES],
+)
+def test_every_module_has_a_docstring(module: str) -> None:
+    path = PACKAGE.parent.joinpath(*module.split(".")).with_suffix(".py")
+    assert ast.get_docstring(ast.parse(path.read_text(encoding="utf-8"))), module
+
+
+def test_every_module_imports_on_its_own() -> None:
+    """A loop of imports hides until somebody starts from the wrong end."""
+    names = [
+        ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts).removesuffix(".__init__")
+        for path in MODULES
+        if path.name != "__main__.py"
+    ]
+    script = (
+        "import importlib, sys\n"
+        "for name in sys.argv[1:]:\n"
+        "    for loaded in [m for m in sys.modules if m.split('.')[0] == 'suntrack']:\n"
+        "        del sys.modules[loaded]\n"
+        "    importlib.import_module(name)\n"
+    )
+    run = subprocess.run(
+        [sys.executable, "-c", script, *names], capture_output=True, text=True, check=False
+    )
+    assert run.returncode == 0, run.stderr
