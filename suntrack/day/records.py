@@ -31,6 +31,8 @@ class Wish:
     """When the journal says it really went in."""
     pulled_at: datetime | None = None
     """When the journal says it really came out."""
+    loaded_as_planned: bool = False
+    """True when `loaded_at` is the plan's own time, taken as followed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,101 @@
+"""The command line: the parser, and which file answers which command.
+
+Nothing heavy is imported here: `--help` has to be instant, and `now` quick.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import os
+import sys
+from typing import TYPE_CHECKING
+
+from suntrack import __version__
+from suntrack.errors import SuntrackError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+COMMANDS = {
+    "now": "where the sun is, where to face the box, what comes next",
+    "today": "is it a cooking day, and the plan: turns, dishes, box temperature",
+    "watch": "keep the plan on screen and call you for every step",
+    "note": "write down what you did: turned, loaded, pulled, a reading, skipped",
+    "dishes": "the dishes the plan knows, and what each needs",
+}
+EPILOG = """\
+examples:
+  suntrack today                      the plan for the day
+  suntrack today --date tomorrow      the plan for tomorrow
+  suntrack now                        what to do at this moment
+  suntrack note loaded lentil-soup    it went in just now
+  suntrack note reading 245F          what the oven thermometer shows
+  suntrack watch                      stay and be called
+"""
+
+
+def parser() -> argparse.ArgumentParser:
+    """Return the parser with every command."""
+    top = argparse.ArgumentParser(
+        prog="suntrack",
+        description="Plan the day of a home-built box solar cooker.",
+        epilog=EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    top.add_argument("--version", action="version", version=f"suntrack {__version__}")
+    commands = top.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    for name, meaning in COMMANDS.items():
+        command = commands.add_parser(name, help=meaning, description=meaning.capitalize() + ".")
+        _add_arguments(name, command)
+    return top
+
+
+def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
+    """Add the arguments of one command; kept here so that `--help` loads no command."""
+    command.add_argument("--config", metavar="PATH", help="the config file to use")
+    command.add_argument("--json", action="store_true", help="print JSON instead of text")
+    if name != "watch":
+        command.add_argument(
+            "--at", metavar="TIME", help="instead of the clock: 2026-11-25T10:30+02:00 or 10:30"
+        )
+    if name in ("today", "now", "watch", "dishes"):
+        command.add_argument(
+            "--plain", action="store_true", help="plain lines, for screen readers and logs"
+        )
+    if name == "today":
+        command.add_argument("--date", metavar="DAY", help="2026-11-25, tomorrow, yesterday")
+    if name == "watch":
+        command.add_argument("--headless", action="store_true", help="no screen, only notices")
+        command.add_argument(
+            "--replay",
+            metavar="SPEED",
+            help="run the day through once, SPEED times as fast, or 'max'; notes nothing down",
+        )
+        command.add_argument("--date", metavar="DAY", help="the day to replay")
+    if name == "note":
+        command.add_argument(
+            "words",
+            nargs="+",
+            metavar="WORD",
+            help="turned | loaded DISH | pulled DISH | reading 245F | skipped",
+        )
+    if name == "dishes":
+        command.add_argument("dish", nargs="?", metavar="DISH", help="one dish, in full")
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit status."""
+    args = parser().parse_args(argv)
+    module = importlib.import_module(f"suntrack.commands.{args.command}")
+    try:
+        return int(module.run(args))
+    except SuntrackError as error:
+        print(f"suntrack: {error}", file=sys.stderr)
+        return error.exit_status
+    except KeyboardInterrupt:
+        return 130
+    except BrokenPipeError:
+        # The reader (head, less) has gone; a traceback would help nobody.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0

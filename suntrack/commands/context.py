@@ -1,0 +1,118 @@
+"""What every command needs: the config, the moment, the journal's place, the way to print."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from suntrack.edge.clock import SystemClock
+from suntrack.edge.config import Config, load_config
+from suntrack.edge.paths import cache_dir, data_dir, find_config
+from suntrack.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from suntrack.edge.journal import Entry
+
+WHEN = "an ISO 8601 time such as 2026-11-25T10:30+02:00, or 10:30 for today at the site"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Context:
+    """One run of one command."""
+
+    config: Config
+    now: datetime
+    """In the site's time zone."""
+    asked_at: bool
+    """True when `now` was given with --at instead of read from the clock."""
+    cache: Path
+    data: Path
+
+    @property
+    def today(self) -> date:
+        """The local date at the site."""
+        return self.now.date()
+
+    @property
+    def journal_path(self) -> Path:
+        """Where the journal is."""
+        return self.data / "journal.db"
+
+    def entries(self, on: date) -> tuple[Entry, ...]:
+        """Return the journal's entries of a day; none when there is no journal yet."""
+        from suntrack.edge.journal import Journal  # noqa: PLC0415 - keeps start-up light
+
+        if not self.journal_path.exists():
+            return ()
+        with Journal.open(self.journal_path) as journal:
+            return journal.entries(on)
+
+
+def add_common(parser: argparse.ArgumentParser, *, with_at: bool = True) -> None:
+    """Add the options that every command takes."""
+    parser.add_argument("--config", metavar="PATH", type=Path, help="the config file to use")
+    parser.add_argument("--json", action="store_true", help="print JSON instead of text")
+    if with_at:
+        parser.add_argument("--at", metavar="TIME", help=f"instead of the clock: {WHEN}")
+
+
+def context_of(args: argparse.Namespace) -> Context:
+    """Return the context that the command line asks for; raise InputError on mistakes."""
+    found = find_config(args.config, cwd=Path.cwd(), env=os.environ)
+    config = load_config(found.path)
+    if found.is_example and not args.json:
+        print(f"No config of your own yet; this is the example, {found.path}.", file=sys.stderr)
+    now = SystemClock().now().astimezone(config.site.zone)
+    asked = getattr(args, "at", None)
+    return Context(
+        config=config,
+        now=parse_when(asked, now=now) if asked else now,
+        asked_at=bool(asked),
+        cache=cache_dir(os.environ),
+        data=config.data_dir or data_dir(os.environ),
+    )
+
+
+def parse_when(text: str, *, now: datetime) -> datetime:
+    """Return the instant that `--at` names, in the zone of `now`."""
+    try:
+        if len(text) <= len("HH:MM"):
+            hour, minute = text.split(":")
+            return now.replace(hour=int(hour), minute=int(minute), second=0, microsecond=0)
+        at = datetime.fromisoformat(text)
+    except ValueError:
+        raise InputError(
+            Problem(where="--at", found=repr(text), allowed=WHEN, remedy="Write the time so.")
+        ) from None
+    return (at if at.tzinfo else at.replace(tzinfo=now.tzinfo)).astimezone(now.tzinfo)
+
+
+def parse_day(text: str | None, *, today: date) -> date:
+    """Return the day that `--date` names; today when it was not given."""
+    words = {None: 0, "today": 0, "tomorrow": 1, "yesterday": -1}
+    if text in words:
+        return today + timedelta(days=words[text])
+    try:
+        return date.fromisoformat(str(text))
+    except ValueError:
+        raise InputError(
+            Problem(
+                where="--date",
+                found=repr(text),
+                allowed="a date such as 2026-11-25, or today, tomorrow, yesterday",
+                remedy="Write the date so.",
+            )
+        ) from None
+
+
+def print_json(data: Mapping[str, Any] | Sequence[Any]) -> None:
+    """Print JSON for a program to read."""
+    print(json.dumps(data, indent=2, ensure_ascii=False))

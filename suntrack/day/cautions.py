@@ -1,0 +1,30 @@
+"""Which cautions belong to a day; their words are in `suntrack.screen.words`."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from suntrack.box.build import Box
+    from suntrack.food.dish import Dish
+
+ALWAYS = ("burns", "glare", "glass", "children", "fire")
+WINDY_M_S = 8.0
+"""Wind at which a hinged mirror wants tying (common practice, no source).  [m/s]"""
+
+
+def cautions_for(
+    *, box: Box, dishes: Iterable[Dish], warmest_air_c: float, strongest_wind_m_s: float
+) -> tuple[str, ...]:
+    """Return the names of the cautions to show, most general first."""
+    found = [name for name in ALWAYS if name != "glare" or box.mirror is not None]
+    if strongest_wind_m_s >= WINDY_M_S:
+        found.append("wind")
+    if any(dish.safety != "none" for dish in dishes):
+        found.append("food")
+    # The two-hour rule of the food agencies becomes one hour above 90 F.
+    if warmest_air_c > 32.2:
+        found.append("hot day")
+    return tuple(found)

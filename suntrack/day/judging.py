@@ -1,0 +1,59 @@
+"""What a simulated core temperature means for a dish: done, safe, and kept from when to when."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from suntrack.day.loads import Outcome
+from suntrack.food.doneness import done_share
+from suntrack.food.safety import red_steps, safe_steps
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from suntrack.food.dish import Dish
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Judge:
+    """One dish with the air around it, ready to judge many simulated days at once."""
+
+    dish: Dish
+    step_s: float
+    air_c: NDArray[np.float64]
+    """Air outdoors at each step, shape (steps + 1,).  [C]"""
+
+    def done(self, core_c: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Return the share of the way to done, (..., steps + 1), for cores in the box."""
+        return done_share(core_c, step_s=self.step_s, doneness=self.dish.doneness)
+
+    def __call__(self, core_c: NDArray[np.float64], load_step: NDArray[np.intp]) -> Outcome:
+        """Return the outcome of days, cores (days, steps + 1), loads (days,)."""
+        inside_c = in_box(core_c, load_step)
+        done = first_true(self.done(inside_c) >= 1.0)
+        safe = safe_steps(inside_c, step_s=self.step_s, dish=self.dish, air_c=self.air_c)
+        red = red_steps(inside_c, step_s=self.step_s, dish=self.dish, air_c=self.air_c)
+        safe_step = np.where(safe < 0, np.inf, safe)
+        red_step = np.where(red < 0, np.inf, red)
+        return Outcome(
+            ready_step=np.maximum(done, safe_step),
+            safe=np.isfinite(safe_step) & (red_step > safe_step),
+        )
+
+
+def in_box(core_c: NDArray[np.float64], load_step: NDArray[np.intp]) -> NDArray[np.float64]:
+    """Return cores with everything before loading set to 0 C, where nothing counts.
+
+    Food that waits in the kitchen neither cooks nor runs a clock that belongs to the box;
+    how it has to wait (cold) is an advance step of the dish.
+    """
+    step = np.arange(core_c.shape[-1])
+    return np.where(step >= load_step[:, None], core_c, 0.0)
+
+
+def first_true(condition: NDArray[np.bool_]) -> NDArray[np.float64]:
+    """Return the first true step along the last axis; inf where there is none."""
+    return np.where(condition.any(axis=-1), condition.argmax(axis=-1), np.inf)

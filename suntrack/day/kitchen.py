@@ -1,0 +1,215 @@
+"""Several dishes in one box: who gets which pot, when each goes in, what becomes of it.
+
+Dishes that cannot come good today are taken out of the plan one at a time, the worst
+first, because a hopeless pot of beans cools the box for the dishes that would have made
+it.  A dish that is already in stays in.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from suntrack.box.heat import Trace
+from suntrack.day.judging import Judge
+from suntrack.day.loads import Goal, search_loads
+from suntrack.day.oven import DayOven, day_oven
+from suntrack.day.pots import Seat, seat_dishes, wish_kg
+from suntrack.day.readings import light_factor
+from suntrack.day.supper import (
+    TO_STOVE,
+    Cooking,
+    Fate,
+    dish_plan,
+    fate_of,
+    kitchen_plan,
+    pull_window,
+    status_of,
+)
+from suntrack.food.charge import pot_charge
+from suntrack.food.properties import boiling_c
+from suntrack.food.safety import refusal
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from suntrack.day.aims import AimedDay
+    from suntrack.day.frame import Frame
+    from suntrack.day.inputs import DayInputs
+    from suntrack.day.records import DishPlan
+
+LOAD_GRAIN_MIN = 10
+"""Load times fall on this grain of the stretch.  [min]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Cooked:
+    """The kitchen's answer for the day."""
+
+    plans: tuple[DishPlan, ...]
+    """In the order of the wishes."""
+    loaded: Trace
+    """The box with its dishes, one run."""
+    empty: Trace
+    """The box with nothing in it, one run."""
+
+
+def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
+    """Return the day of every wish, and of the box with and without them."""
+    seats = seat_dishes(inputs.wishes, dishes=inputs.dishes, pots=inputs.pots, box=inputs.box)
+    plans: dict[int, DishPlan] = {}
+    going: dict[int, Cooking] = {}
+    for i, seat in enumerate(seats):
+        out = _kept_out(inputs, seat)
+        if out is None:
+            going[i] = _cooking(inputs, seat, frame=frame)
+        else:
+            plans[i] = out
+    factor = _factor(inputs, frame=frame, aimed=aimed, going=list(going.values()))
+    oven = day_oven(inputs, aimed=aimed, steps=frame.steps, pots=(), light_factors=(factor,))
+    while True:
+        going = _search(inputs, going, frame=frame, oven=oven)
+        loaded, fates = _run(going, frame=frame, oven=oven)
+        hopeless = _hopeless(going, fates)
+        if hopeless is None:
+            break
+        status, notes = status_of(going[hopeless], fates[hopeless]), fates[hopeless].verdict.reasons
+        plans[hopeless] = kitchen_plan(
+            going[hopeless].dish, going[hopeless].seat, status=status, notes=(*notes, TO_STOVE)
+        )
+        del going[hopeless]
+    for place, (i, cooking) in enumerate(going.items()):
+        core_c = loaded.core_c[0, place]
+        plans[i] = dish_plan(cooking, fates[i], core_c=core_c, grid=frame.grid)
+    ordered = tuple(plans[i] for i in range(len(seats)))
+    return Cooked(plans=ordered, loaded=loaded, empty=oven.empty())
+
+
+def _kept_out(inputs: DayInputs, seat: Seat) -> DishPlan | None:
+    """Return the plan of a dish that is refused or has no pot; None when it may go in."""
+    dish = inputs.dishes[seat.wish.dish]
+    refused = refusal(dish, confirmed=seat.wish.confirmed)
+    if refused is not None:
+        return kitchen_plan(dish, seat, status="refused", notes=(refused,))
+    if seat.pot is None:
+        return kitchen_plan(dish, seat, status="not done", notes=(seat.reason, TO_STOVE))
+    return None
+
+
+def _cooking(inputs: DayInputs, seat: Seat, *, frame: Frame) -> Cooking:
+    """Return a dish ready for the search, its load step the earliest or the real one."""
+    assert seat.pot is not None
+    dish = inputs.dishes[seat.wish.dish]
+    charge = pot_charge(
+        dish,
+        seat.pot,
+        mass_kg=wish_kg(seat.wish, dish),
+        boiling_c=boiling_c(elevation_m=inputs.site.elevation_m),
+    )
+    air_c = inputs.weather.air_c[0, frame.steps]
+    judge = Judge(dish=dish, step_s=frame.day.step_s, air_c=np.append(air_c, air_c[-1]))
+    loaded_at = seat.wish.loaded_at
+    return Cooking(
+        seat=seat,
+        dish=dish,
+        charge=charge,
+        judge=judge,
+        load_step=0 if loaded_at is None else frame.grid.step(loaded_at),
+        serve_step=frame.grid.step(seat.wish.serve_at),
+    )
+
+
+def _factor(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, going: Sequence[Cooking]) -> float:
+    """Return the factor on light from the last reading, with the dishes that are really in."""
+    inside = [cooking for cooking in going if cooking.seat.wish.loaded_at is not None]
+    return light_factor(
+        inputs,
+        frame=frame,
+        aimed=aimed,
+        pots=[cooking.charge for cooking in inside],
+        load_step=np.array([cooking.load_step for cooking in inside], np.intp),
+    )
+
+
+def _search(
+    inputs: DayInputs, going: dict[int, Cooking], *, frame: Frame, oven: DayOven
+) -> dict[int, Cooking]:
+    """Return the dishes with the load steps the search found."""
+    if not going:
+        return going
+    goals = [_goal(inputs, cooking, frame=frame) for cooking in going.values()]
+    full = replace(oven, pots=tuple(cooking.charge for cooking in going.values()))
+    found = search_loads(goals, oven=full, step_min=frame.day.step_s / 60.0)
+    return {
+        i: replace(cooking, load_step=int(step))
+        for (i, cooking), step in zip(going.items(), found, strict=True)
+    }
+
+
+def _goal(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> Goal:
+    """Return what a dish asks of the search."""
+    return Goal(
+        serve_step=cooking.serve_step,
+        hold_min=cooking.dish.hold_min,
+        candidates=_candidates(inputs, cooking, frame=frame),
+        judge=cooking.judge,
+    )
+
+
+def _candidates(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> np.ndarray:
+    """Return the steps at which a dish may go in: free moments before its meal, from now on."""
+    if cooking.seat.wish.loaded_at is not None:
+        return np.array([cooking.load_step], np.intp)
+    grid = frame.grid
+    every = max(1, round(LOAD_GRAIN_MIN * 60 / grid.step_s))
+    steps = np.arange(0, max(cooking.serve_step, 1), every)
+    earliest = 0 if not _is_running(inputs, frame) else grid.step_after(inputs.made_at)
+    may = grid.within(inputs.free)[steps] & (steps >= earliest)
+    good = steps[may]
+    return good if good.size else np.array([min(max(earliest, 0), grid.steps - 1)], np.intp)
+
+
+def _is_running(inputs: DayInputs, frame: Frame) -> bool:
+    """Return True when the day is under way, so that the past cannot be planned."""
+    begins, ends = frame.grid.at(0), frame.grid.at(frame.grid.steps)
+    return begins < inputs.made_at < ends and (frame.from_now or bool(inputs.heard.aims))
+
+
+def _run(
+    going: dict[int, Cooking], *, frame: Frame, oven: DayOven
+) -> tuple[Trace, dict[int, Fate]]:
+    """Return the day as it will be, pots pulled when the plan says, and each dish's fate."""
+    cookings = list(going.values())
+    full = replace(oven, pots=tuple(cooking.charge for cooking in cookings))
+    load = np.array([[cooking.load_step for cooking in cookings]], np.intp)
+    stay = full.run(load_step=load)
+    step_min = frame.day.step_s / 60.0
+    if_left = [fate_of(cooking, stay.core_c[0, place]) for place, cooking in enumerate(cookings)]
+    pull = np.full(load.shape, frame.grid.steps, np.intp)
+    for place, cooking in enumerate(cookings):
+        out, _ = pull_window(cooking, if_left[place], step_min=step_min)
+        pulled_at = cooking.seat.wish.pulled_at
+        if pulled_at is not None:
+            out = frame.grid.step(pulled_at)
+        pull[0, place] = int(min(out, frame.grid.steps))
+    trace = full.run(load_step=load, pull_step=pull)
+    # A pulled pot keeps its last temperature in the trace; when it would cool if it were
+    # left in is known only from the day on which it was.
+    fates = {
+        i: replace(fate_of(cooking, trace.core_c[0, place]), cools=if_left[place].cools)
+        for place, (i, cooking) in enumerate(going.items())
+    }
+    return trace, fates
+
+
+def _hopeless(going: dict[int, Cooking], fates: dict[int, Fate]) -> int | None:
+    """Return the dish to leave out first: not safe before not done; None when all come good."""
+    bad = [
+        (status_of(cooking, fates[i]) == "not done", i)
+        for i, cooking in going.items()
+        if cooking.seat.wish.loaded_at is None
+        and status_of(cooking, fates[i]) in ("not safe", "not done", "refused")
+    ]
+    return min(bad)[1] if bad else None

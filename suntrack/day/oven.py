@@ -1,0 +1,116 @@
+"""The box on one day as an oven to search with: load and pull steps in, temperatures out."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from suntrack.box.film import swinbank_sky_c
+from suntrack.box.gain import BoxLight, box_light
+from suntrack.box.heat import Climate, PotCharge, Trace, simulate
+from suntrack.box.thermal import Thermal, thermal
+from suntrack.day.rays import rays_of
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from suntrack.day.aims import AimedDay
+    from suntrack.day.inputs import DayInputs
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DayOven:
+    """One box, aimed through one stretch of one day, with its pots."""
+
+    thermal: Thermal
+    light: BoxLight
+    climate: Climate
+    pots: tuple[PotCharge, ...]
+    step_s: float
+    steps: int
+    start_c: float
+
+    def run(
+        self, *, load_step: NDArray[np.intp], pull_step: NDArray[np.intp] | None = None
+    ) -> Trace:
+        """Return what happens for many choices of load and pull steps, shape (days, pots)."""
+        stays = np.full(load_step.shape, self.steps, np.intp)
+        return simulate(
+            self.thermal,
+            light=self.light,
+            climate=self.climate,
+            pots=self.pots,
+            load_step=load_step,
+            pull_step=stays if pull_step is None else pull_step,
+            step_s=self.step_s,
+            start_c=self.start_c,
+        )
+
+    def empty(self) -> Trace:
+        """Return what happens when nothing goes in."""
+        bare = DayOven(
+            thermal=self.thermal,
+            light=self.light,
+            climate=self.climate,
+            pots=(),
+            step_s=self.step_s,
+            steps=self.steps,
+            start_c=self.start_c,
+        )
+        return bare.run(load_step=np.zeros((1, 0), np.intp))
+
+    def __call__(self, load_step: NDArray[np.intp]) -> NDArray[np.float64]:
+        """Return core temperatures for the search; pots stay in to the end.  [C]"""
+        return self.run(load_step=load_step).core_c
+
+
+def day_oven(
+    inputs: DayInputs,
+    *,
+    aimed: AimedDay,
+    steps: slice,
+    pots: Sequence[PotCharge],
+    light_factors: Sequence[float] = (1.0,),
+) -> DayOven:
+    """Return the oven of a stretch of the day.
+
+    Each of `light_factors` scales all light and makes a run of its own; this is how a
+    thermometer reading makes the day brighter or dimmer than the sky that was assumed.
+    """
+    air_c = inputs.weather.air_c[:1, steps]
+    light = box_light(
+        inputs.box,
+        **rays_of(inputs, steps=steps),
+        face_deg=aimed.face_deg,
+        mirror_deg=aimed.mirror_deg,
+    )
+    return DayOven(
+        thermal=thermal(inputs.box),
+        light=_scaled(light, np.asarray(light_factors, float)),
+        climate=Climate(
+            air_c=air_c,
+            sky_c=np.asarray(swinbank_sky_c(air_c)),
+            wind_m_s=inputs.weather.wind_m_s[:1, steps],
+        ),
+        pots=tuple(pots),
+        step_s=inputs.weather.step_s,
+        steps=air_c.shape[1],
+        start_c=float(air_c[0, 0]),
+    )
+
+
+def _scaled(light: BoxLight, factors: NDArray[np.float64]) -> BoxLight:
+    """Return light as one run for each factor, (factors, steps)."""
+    each, each_pane = factors[:, None], factors[:, None, None]
+    return BoxLight(
+        inside_w=light.inside_w * each,
+        top_panes_w=light.top_panes_w * each_pane,
+        front_panes_w=light.front_panes_w * each_pane,
+        top_w=light.top_w * each,
+        front_w=light.front_w * each,
+        mirror_w=light.mirror_w * each,
+    )

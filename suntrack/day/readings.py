@@ -1,0 +1,54 @@
+"""What a thermometer reading says about the rest of the day.
+
+A box that reads cooler than planned has had less light (haze, dust on the glass, a poor
+aim) or loses more heat; from one number the two cannot be told apart.  Here the light is
+scaled until the simulated box meets the reading, and the rest of the day is planned with
+the same scale.  Telling light from loss takes several days and is learning, not planning.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from suntrack.day.oven import day_oven
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from numpy.typing import NDArray
+
+    from suntrack.box.heat import PotCharge
+    from suntrack.day.aims import AimedDay
+    from suntrack.day.frame import Frame
+    from suntrack.day.inputs import DayInputs
+
+FACTORS = tuple(0.1 * i for i in range(2, 15))
+"""Light factors tried, 0.2 to 1.4; beyond them a reading is not believed.  [-]"""
+TOO_EARLY_K = 15.0
+"""A box this close to the air says nothing about the light yet (our choice).  [K]"""
+
+
+def light_factor(
+    inputs: DayInputs,
+    *,
+    frame: Frame,
+    aimed: AimedDay,
+    pots: Sequence[PotCharge],
+    load_step: NDArray[np.intp],
+) -> float:
+    """Return the factor on the day's light that makes the box meet the last reading.
+
+    `pots` and `load_step` are what is already in the box.  1 without a usable reading.
+    """
+    readings = [reading for reading in inputs.heard.readings if frame.grid.step(reading.at) > 0]
+    if not readings:
+        return 1.0
+    last = readings[-1]
+    oven = day_oven(inputs, aimed=aimed, steps=frame.steps, pots=pots, light_factors=FACTORS)
+    loads = np.tile(load_step, (len(FACTORS), 1))
+    box_c = oven.run(load_step=loads).air_c[:, frame.grid.step(last.at)]
+    if box_c.max() - oven.start_c < TOO_EARLY_K:
+        return 1.0
+    return float(np.interp(last.box_c, box_c, FACTORS))

@@ -1,0 +1,193 @@
+"""From simulated temperatures to what the plan says of each dish."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from suntrack.day.judging import Judge, first_true, in_box
+from suntrack.day.records import DishPlan, DishSample, DishStatus
+from suntrack.food.safety import SafetyVerdict, judge
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from suntrack.box.heat import PotCharge
+    from suntrack.day.grid import Grid
+    from suntrack.day.pots import Seat
+    from suntrack.food.dish import Dish
+
+HOT_C = 60.0
+"""Cooked food is kept at least this hot: 140 F, USDA consumer advice (copies of the FSIS page)."""
+KITCHEN_MIN = 45.0
+"""Minutes the kitchen stove is given to finish a half-hot dish (kitchen judgement).  [min]"""
+SAMPLE_MIN = 10
+
+AS_PLANNED = "Taken as loaded when the plan said. If it went in later, note it: note loaded."
+TO_STOVE = "Cook it on the kitchen stove today."
+TOO_LATE = "Put the meal later, load earlier, or finish it on the kitchen stove."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Cooking:
+    """One dish on its way through the planned day."""
+
+    seat: Seat
+    dish: Dish
+    charge: PotCharge
+    judge: Judge
+    load_step: int
+    serve_step: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Fate:
+    """What one simulated day makes of one dish, in steps; inf or None for never."""
+
+    done: float
+    safe: float
+    red: float
+    cools: float
+    """When, after it was ready, it falls below 60 C."""
+    verdict: SafetyVerdict
+
+    @property
+    def ready(self) -> float:
+        """The step at which it is both done and safe."""
+        return max(self.done, self.safe)
+
+
+def fate_of(cooking: Cooking, core_c: NDArray[np.float64]) -> Fate:
+    """Return what a day with this core, shape (steps + 1,), makes of a dish."""
+    load = np.array([cooking.load_step])
+    inside_c = in_box(core_c[None], load)
+    done = float(first_true(cooking.judge.done(inside_c) >= 1.0)[0])
+    verdict = judge(
+        inside_c[0],
+        step_s=cooking.judge.step_s,
+        dish=cooking.dish,
+        air_c=cooking.judge.air_c,
+        confirmed=cooking.seat.wish.confirmed,
+    )
+    safe = np.inf if verdict.safe_step is None else float(verdict.safe_step)
+    red = np.inf if verdict.red_step is None else float(verdict.red_step)
+    ready = max(done, safe)
+    cool = (inside_c < HOT_C) & (np.arange(core_c.size) > ready)
+    return Fate(done=done, safe=safe, red=red, cools=float(first_true(cool)[0]), verdict=verdict)
+
+
+def pull_window(cooking: Cooking, fate: Fate, *, step_min: float) -> tuple[float, float]:
+    """Return the steps at which to take the dish out, and by which it has to be out.
+
+    Out at the meal when it is ready by then; as soon as it is ready when it is late.  By
+    the end of its hold time, and before it cools below 60 C.
+    """
+    ready = fate.ready
+    by = min(ready + cooking.dish.hold_min / step_min, fate.cools)
+    return min(max(ready, cooking.serve_step), max(ready, by)), by
+
+
+def status_of(cooking: Cooking, fate: Fate) -> DishStatus:
+    """Return the one word for a dish's day."""
+    if fate.verdict.refused is not None:
+        return "refused"
+    if not np.isfinite(fate.safe) or fate.red < fate.safe:
+        return "not safe"
+    if not np.isfinite(fate.done):
+        return "not done"
+    return "late" if fate.ready > cooking.serve_step else "ready"
+
+
+def stove_step(cooking: Cooking, fate: Fate, *, step_min: float) -> float:
+    """Return the latest step at which moving it to the kitchen stove still saves the meal.
+
+    Before a safety clock runs out, and early enough for the stove to finish it by the
+    time it should be served.
+    """
+    kitchen = cooking.serve_step - KITCHEN_MIN / step_min
+    return max(min(kitchen, fate.red - 1.0), float(cooking.load_step))
+
+
+def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid: Grid) -> DishPlan:
+    """Return the plan of a dish that goes into the box."""
+    step_min = grid.step_s / 60.0
+    status = status_of(cooking, fate)
+    good = status in ("ready", "late")
+    pull, by = pull_window(cooking, fate, step_min=step_min) if good else (np.inf, np.inf)
+    wish = cooking.seat.wish
+    return DishPlan(
+        key=cooking.dish.key,
+        name=cooking.dish.name,
+        pot=cooking.seat.pot.name if cooking.seat.pot else None,
+        serve_at=wish.serve_at,
+        load_at=grid.at(cooking.load_step),
+        done_at=_at(grid, fate.done),
+        safe_at=_at(grid, fate.safe) if fate.red > fate.safe else None,
+        pull_at=_pull_at(grid, pull, wish.serve_at),
+        pull_by=_at(grid, by),
+        stove_by=grid.at(stove_step(cooking, fate, step_min=step_min)),
+        status=status,
+        notes=_notes(cooking, fate, status),
+        curve=_curve(cooking, fate, core_c=core_c, grid=grid),
+    )
+
+
+def kitchen_plan(dish: Dish, seat: Seat, *, status: DishStatus, notes: tuple[str, ...]) -> DishPlan:
+    """Return the plan of a dish that stays out of the box."""
+    return DishPlan(
+        key=dish.key,
+        name=dish.name,
+        pot=None,
+        serve_at=seat.wish.serve_at,
+        load_at=None,
+        done_at=None,
+        safe_at=None,
+        pull_at=None,
+        pull_by=None,
+        stove_by=seat.wish.serve_at - timedelta(minutes=KITCHEN_MIN),
+        status=status,
+        notes=notes,
+    )
+
+
+def _at(grid: Grid, step: float) -> datetime | None:
+    """Return the instant of a step; None for never or past the stretch."""
+    return grid.at(step) if step <= grid.steps else None
+
+
+def _pull_at(grid: Grid, step: float, serve_at: datetime) -> datetime | None:
+    """Return when to pull, the meal's own minute when it is the meal."""
+    at = _at(grid, step)
+    return serve_at if at is not None and abs(at - serve_at) < timedelta(minutes=3) else at
+
+
+def _notes(cooking: Cooking, fate: Fate, status: DishStatus) -> tuple[str, ...]:
+    """Return what the cook should know of this dish today."""
+    notes = [*fate.verdict.reasons]
+    if cooking.seat.wish.loaded_as_planned:
+        notes.append(AS_PLANNED)
+    if status in ("not safe", "not done"):
+        notes.append(TO_STOVE)
+    if status == "late":
+        notes.append(TOO_LATE)
+    return (*notes, *cooking.dish.advice)
+
+
+def _curve(
+    cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid: Grid
+) -> tuple[DishSample, ...]:
+    """Return the dish every ten minutes while it is in the box."""
+    every = max(1, round(SAMPLE_MIN * 60 / grid.step_s))
+    done = cooking.judge.done(in_box(core_c[None], np.array([cooking.load_step])))[0]
+    return tuple(
+        DishSample(
+            at=grid.at(step),
+            core_c=float(core_c[step]),
+            done=float(min(done[step], 1.0)),
+            safe=bool(fate.safe <= step < fate.red or fate.safe <= step),
+        )
+        for step in range(cooking.load_step, grid.steps + 1, every)
+    )

@@ -1,0 +1,105 @@
+"""From the journal's entries of a day to what the plan may take as having happened."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+from suntrack.day.inputs import Heard, HeardAim, HeardReading
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from suntrack.day.records import DayPlan, Wish
+    from suntrack.edge.journal import Entry
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DaySoFar:
+    """The journal's day: what was heard, and the wishes with their real times."""
+
+    heard: Heard
+    wishes: tuple[Wish, ...]
+
+
+def day_so_far(entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetime) -> DaySoFar:
+    """Return what the journal knows at a moment.
+
+    What the cook noted counts first.  Where nothing was noted, steps of the last plan
+    that was shown and whose time has come are taken as done as planned: a cook who
+    follows the plan need not write it down, and the plan stays what it was.
+    """
+    known = [entry for entry in entries if entry.at <= now]
+    plans = [entry.data for entry in known if entry.kind == "plan"]
+    shown = plans[-1] if plans else None
+    heard = Heard(
+        aims=_aims(known) or _aims_as_planned(shown, now=now),
+        readings=tuple(
+            HeardReading(at=entry.at, box_c=float(entry.data["box_c"]))
+            for entry in known
+            if entry.kind == "reading"
+        ),
+        skipped=any(entry.kind == "skipped" for entry in known),
+    )
+    met = tuple(_meet(wish, known, shown, now=now) for wish in wishes)
+    return DaySoFar(heard=heard, wishes=met)
+
+
+def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
+    """Return the pieces of a shown plan that `day_so_far` reads back, as plain JSON."""
+    return {
+        "aims": [
+            {
+                "at": turn.at.isoformat(),
+                "face_true_deg": turn.face_true_deg,
+                "mirror_deg": turn.mirror_deg,
+            }
+            for turn in plan.turns.turns
+        ],
+        "loads": {
+            dish.key: dish.load_at.isoformat() for dish in plan.dishes if dish.load_at is not None
+        },
+    }
+
+
+def _aims(entries: Iterable[Entry]) -> tuple[HeardAim, ...]:
+    """Return the aims the cook noted."""
+    return tuple(
+        HeardAim(
+            at=entry.at,
+            face_true_deg=float(entry.data["face_true_deg"]),
+            mirror_deg=entry.data.get("mirror_deg"),
+        )
+        for entry in entries
+        if entry.kind == "turned" and "face_true_deg" in entry.data
+    )
+
+
+def _aims_as_planned(shown: Mapping[str, Any] | None, *, now: datetime) -> tuple[HeardAim, ...]:
+    """Return the aims of the last shown plan whose time has come."""
+    aims = [
+        HeardAim(
+            at=datetime.fromisoformat(aim["at"]),
+            face_true_deg=float(aim["face_true_deg"]),
+            mirror_deg=aim["mirror_deg"],
+        )
+        for aim in (shown or {}).get("aims", ())
+    ]
+    return tuple(aim for aim in aims if aim.at <= now)
+
+
+def _meet(
+    wish: Wish, entries: Iterable[Entry], shown: Mapping[str, Any] | None, *, now: datetime
+) -> Wish:
+    """Return a wish with the times at which its dish really went in and came out."""
+    mine = [entry for entry in entries if entry.subject == wish.dish]
+    loaded = [entry.at for entry in mine if entry.kind == "loaded"]
+    pulled = [entry.at for entry in mine if entry.kind == "pulled"]
+    planned = (shown or {}).get("loads", {}).get(wish.dish)
+    planned_at = datetime.fromisoformat(planned) if planned else None
+    if loaded:
+        wish = replace(wish, loaded_at=loaded[-1], loaded_as_planned=False)
+    elif planned_at is not None and planned_at <= now:
+        wish = replace(wish, loaded_at=planned_at, loaded_as_planned=True)
+    return replace(wish, pulled_at=pulled[-1]) if pulled else wish

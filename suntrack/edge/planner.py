@@ -1,0 +1,77 @@
+"""From the cook's files and the journal to the day's plan: the edge's one way into `day`."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from suntrack.day.inputs import DayInputs
+from suntrack.day.plan import plan_day
+from suntrack.edge.heard import day_so_far
+from suntrack.edge.sundata import sun_data
+from suntrack.food.dishes import builtin_dishes
+from suntrack.sky.bearing import declination
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from suntrack.day.records import DayPlan
+    from suntrack.edge.config import Config
+    from suntrack.edge.journal import Entry
+    from suntrack.sky.bearing import Declination
+
+
+def day_inputs(
+    config: Config,
+    *,
+    on: date,
+    now: datetime,
+    entries: Sequence[Entry] = (),
+    cache_dir: Path,
+) -> DayInputs:
+    """Return everything a plan for a day is made from, as known at a moment."""
+    data = sun_data(config.site, on=on, cache_dir=cache_dir)
+    so_far = day_so_far(entries, config.wishes_on(on), now=now)
+    return DayInputs(
+        date=on,
+        made_at=now.astimezone(config.site.zone),
+        site=config.site,
+        box=config.box,
+        pots=config.pots,
+        dishes=builtin_dishes(),
+        wishes=so_far.wishes,
+        free=config.free_on(on),
+        weather=data.weather,
+        sun=data.sun,
+        threshold_c=config.threshold_c,
+        declination_deg=site_declination(config, on=on).deg,
+        heard=so_far.heard,
+    )
+
+
+def make_plan(
+    config: Config,
+    *,
+    on: date,
+    now: datetime,
+    entries: Sequence[Entry] = (),
+    cache_dir: Path,
+) -> DayPlan:
+    """Return the plan of a day, as of a moment."""
+    return plan_day(day_inputs(config, on=on, now=now, entries=entries, cache_dir=cache_dir))
+
+
+def site_declination(config: Config, *, on: date) -> Declination:
+    """Return the compass declination at the site."""
+    return declination(
+        latitude_deg=config.site.latitude_deg,
+        longitude_deg=config.site.longitude_deg,
+        elevation_m=config.site.elevation_m,
+        on=on,
+    )
+
+
+def day_starts_at(config: Config, on: date) -> datetime:
+    """Return local midnight, when nothing of the day has happened yet."""
+    return datetime.combine(on, time(0, 0), tzinfo=config.site.zone)
