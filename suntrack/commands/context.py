@@ -48,7 +48,7 @@ class Context:
 
     def entries(self, on: date) -> tuple[Entry, ...]:
         """Return the journal's entries of a day; none when there is no journal yet."""
-        from suntrack.edge.journal import Journal  # noqa: PLC0415 - keeps start-up light
+        from suntrack.edge.journal import Journal
 
         if not self.journal_path.exists():
             return ()

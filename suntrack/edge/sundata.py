@@ -60,7 +60,7 @@ def sun_data(site: Site, *, on: date, cache_dir: Path) -> SunData:
 
 def _compute(site: Site, *, on: date) -> SunData:
     """Compute the day with the position and clear-sky library, which takes a second to load."""
-    from suntrack.sky.light import clear_weather  # noqa: PLC0415 - keeps start-up light
+    from suntrack.sky.light import clear_weather
 
     starts_s = day_grid(on, site.zone, step_s=STEP_S)
     sun = sun_table(
