@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from numpy.typing import NDArray
     import numpy as np
+    from numpy.typing import NDArray
 
 SkySource = Literal["clear sky", "forecast", "measured"]
 
