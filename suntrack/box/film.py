@@ -1,0 +1,396 @@
+"""Films: how readily heat crosses from a surface to air, to another surface, to the sky.
+
+Pure formulas from handbooks, each with its source; what they are applied to is decided
+in `suntrack.box.links`.  Every function takes floats or arrays and keeps their shape;
+plain floats stay plain floats, which is what makes one simulated day quick.
+"""
+
+from __future__ import annotations
+
+from math import cos, radians, sin
+from typing import TYPE_CHECKING
+
+from suntrack.box.air import GRAVITY_M_S2, KELVIN, air_properties
+from suntrack.box.number import Number, fourth_root, larger, number, positive
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
+STEFAN_BOLTZMANN = 5.670374e-8
+"""CODATA 2018.  [W/(m2 K4)]"""
+GLASS_EMITTANCE = 0.84
+"""Soda-lime glass, hemispherical: 0.837 at 20 C, M. Rubin, "Optical properties of soda lime
+silica glasses", Solar Energy Materials 12 (1985) 275-288, abstract.  [-]"""
+
+
+def swinbank_sky_c(air_c: ArrayLike) -> Number:
+    """Return the temperature at which a clear sky radiates.
+
+    Parameters
+    ----------
+    air_c : array_like
+        Air near the ground.  [C]
+
+    Returns
+    -------
+    sky_c : float or ndarray
+        In the shape of `air_c`.  [C]
+
+    Notes
+    -----
+    Swinbank (1963): 0.0552 times the air's kelvins to the power 1.5 (from memory, as given
+    by Duffie and Beckman, section 3.9).  Humid skies are warmer by about 6 K.
+    """
+    air_k = number(air_c) + KELVIN
+    return 0.0552 * air_k * air_k**0.5 - KELVIN
+
+
+def wind_film_w_m2k(wind_m_s: ArrayLike) -> Number:
+    """Return the film between an outer surface of the box and the wind.
+
+    Parameters
+    ----------
+    wind_m_s : array_like
+        Wind at the box, 0 or more.  [m/s]
+
+    Returns
+    -------
+    film : float or ndarray
+        Convection only.  [W/(m2 K)]
+
+    Notes
+    -----
+    2.8 + 3.0 V, Watmuff, Charters and Proctor (1977), from memory as listed by Duffie and
+    Beckman, section 3.15.  It is chosen over McAdams' 5.7 + 3.8 V because that one probably
+    holds radiation too, which is counted apart here; and over Test, Lessmann and Johary's
+    8.55 + 2.56 V, measured on an open slope and too strong for a courtyard.
+    """
+    return 2.8 + 3.0 * number(wind_m_s)
+
+
+def radiation_w_m2k(first_c: ArrayLike, second_c: ArrayLike) -> Number:
+    """Return the film of radiation between two black surfaces, exact for their difference.
+
+    Parameters
+    ----------
+    first_c : array_like
+        One surface.  [C]
+    second_c : array_like
+        The other surface.  [C]
+
+    Returns
+    -------
+    film : float or ndarray
+        Times the difference of the two gives the exchange.  [W/(m2 K)]
+    """
+    a, b = number(first_c) + KELVIN, number(second_c) + KELVIN
+    return STEFAN_BOLTZMANN * (a + b) * (a * a + b * b)
+
+
+def facing_emittance(first: float, second: float, *, area_share: float = 1.0) -> float:
+    """Return the emittance that two facing surfaces have together.
+
+    Parameters
+    ----------
+    first : float
+        Emittance of the smaller surface.  [-]
+    second : float
+        Emittance of the larger one.  [-]
+    area_share : float
+        Area of the smaller over the larger: 1 for parallel plates, 0 for a small body in a
+        large room.  [-]
+
+    Returns
+    -------
+    emittance : float
+        To be used with the area of the smaller surface.  [-]
+    """
+    return 1.0 / (1.0 / first + area_share * (1.0 / second - 1.0))
+
+
+def parallel_radiation_w_m2k(
+    first_c: ArrayLike, second_c: ArrayLike, *, first_emittance: float, second_emittance: float
+) -> Number:
+    """Return the film of radiation between two parallel plates.
+
+    Parameters
+    ----------
+    first_c : array_like
+        One plate.  [C]
+    second_c : array_like
+        The other plate.  [C]
+    first_emittance : float
+        Of the first plate.  [-]
+    second_emittance : float
+        Of the second plate.  [-]
+
+    Returns
+    -------
+    film : float or ndarray
+        Times the difference of the two gives the exchange.  [W/(m2 K)]
+    """
+    return facing_emittance(first_emittance, second_emittance) * radiation_w_m2k(first_c, second_c)
+
+
+def rayleigh(delta_k: ArrayLike, *, film_c: ArrayLike, length_m: float) -> Number:
+    """Return the Rayleigh number of air.
+
+    Parameters
+    ----------
+    delta_k : array_like
+        Temperature difference; its sign is kept.  [K]
+    film_c : array_like
+        Mean temperature of the air.  [C]
+    length_m : float
+        Height of a wall, width of a gap, or area over perimeter of a plate.  [m]
+
+    Returns
+    -------
+    rayleigh : float or ndarray
+        Buoyancy against friction and conduction.  [-]
+    """
+    film, air = number(film_c), air_properties(film_c)
+    drive = GRAVITY_M_S2 * number(delta_k) * length_m**3 / (film + KELVIN)
+    return drive / (air.viscosity_m2_s * air.diffusivity_m2_s)
+
+
+def hollands_nusselt(rayleigh_number: ArrayLike, *, tilt_deg: float) -> Number:
+    r"""Return the Nusselt number of an air gap heated from below.
+
+    Parameters
+    ----------
+    rayleigh_number : array_like
+        On the width of the gap; zero or less for a gap heated from above.  [-]
+    tilt_deg : float
+        Of the gap from the horizontal, 0 to 75.  [deg]
+
+    Returns
+    -------
+    nusselt : float or ndarray
+        1 for air at rest.  [-]
+
+    Raises
+    ------
+    ValueError
+        If the tilt is outside the range given above.
+
+    Notes
+    -----
+    .. math:: Nu = 1 + 1.44 [1 - 1708/R]^+ [1 - 1708 (\sin 1.8\beta)^{1.6}/R]
+                     + [(R/5830)^{1/3} - 1]^+, \qquad R = Ra \cos\beta
+
+    Hollands, Unny, Raithby and Konicek, J. Heat Transfer 98 (1976) 189 (from memory, as in
+    Duffie and Beckman, equation 3.11.4).
+    """
+    if not 0.0 <= tilt_deg <= 75.0:
+        msg = f"tilt_deg is {tilt_deg}; it has to be from 0 to 75"
+        raise ValueError(msg)
+    beta = radians(tilt_deg)
+    # The 1 only matters where the air is at rest anyway; it avoids dividing by zero.
+    r = 1.0 + positive(number(rayleigh_number) * cos(beta) - 1.0)
+    calm = 1708.0 / r
+    rolls = 1.44 * positive(1.0 - calm) * (1.0 - calm * sin(1.8 * beta) ** 1.6)
+    return 1.0 + rolls + positive((r / 5830.0) ** (1.0 / 3.0) - 1.0)
+
+
+def gap_film_w_m2k(
+    lower_c: ArrayLike, upper_c: ArrayLike, *, gap_m: float, tilt_deg: float = 0.0
+) -> Number:
+    """Return the convection through the air between two level or leaning glasses.
+
+    Parameters
+    ----------
+    lower_c : array_like
+        The lower glass.  [C]
+    upper_c : array_like
+        The upper glass; when it is the warmer one the air is at rest.  [C]
+    gap_m : float
+        Between the glasses, above 0.  [m]
+    tilt_deg : float
+        From the horizontal, 0 to 75.  [deg]
+
+    Returns
+    -------
+    film : float or ndarray
+        Without radiation.  [W/(m2 K)]
+    """
+    lower, upper = number(lower_c), number(upper_c)
+    mean = 0.5 * (lower + upper)
+    ra = rayleigh(lower - upper, film_c=mean, length_m=gap_m)
+    nusselt = hollands_nusselt(ra, tilt_deg=tilt_deg)
+    return nusselt * air_properties(mean).conductivity_w_mk / gap_m
+
+
+def vertical_gap_nusselt(rayleigh_number: ArrayLike, *, slenderness: float) -> Number:
+    r"""Return the Nusselt number of an upright air gap between two glasses.
+
+    Parameters
+    ----------
+    rayleigh_number : array_like
+        On the width of the gap, 0 or more.  [-]
+    slenderness : float
+        Height of the gap over its width.  [-]
+
+    Returns
+    -------
+    nusselt : float or ndarray
+        At least 1.  [-]
+
+    Notes
+    -----
+    The largest of three, ElSherbiny, Raithby and Hollands, J. Heat Transfer 104 (1982) 96
+    (from memory):
+
+    .. math:: 0.0605 Ra^{1/3}, \quad
+              [1 + (0.104 Ra^{0.293} / (1 + (6310/Ra)^{1.36}))^3]^{1/3}, \quad
+              0.242 (Ra/A)^{0.272}
+    """
+    ra = larger(number(rayleigh_number), 1.0)
+    bend = 0.104 * ra**0.293 / (1.0 + (6310.0 / ra) ** 1.36)
+    conduction = (1.0 + bend**3) ** (1.0 / 3.0)
+    layers = 0.242 * (ra / slenderness) ** 0.272
+    return larger(larger(0.0605 * ra ** (1.0 / 3.0), conduction), layers)
+
+
+def vertical_gap_film_w_m2k(
+    first_c: ArrayLike, second_c: ArrayLike, *, gap_m: float, height_m: float
+) -> Number:
+    """Return the convection through the air between two upright glasses.
+
+    Parameters
+    ----------
+    first_c : array_like
+        One glass.  [C]
+    second_c : array_like
+        The other glass.  [C]
+    gap_m : float
+        Between the glasses, above 0.  [m]
+    height_m : float
+        Of the glasses.  [m]
+
+    Returns
+    -------
+    film : float or ndarray
+        Without radiation.  [W/(m2 K)]
+    """
+    first, second = number(first_c), number(second_c)
+    mean = 0.5 * (first + second)
+    ra = rayleigh(abs(first - second), film_c=mean, length_m=gap_m)
+    nusselt = vertical_gap_nusselt(ra, slenderness=height_m / gap_m)
+    return nusselt * air_properties(mean).conductivity_w_mk / gap_m
+
+
+def wall_film_w_m2k(surface_c: ArrayLike, *, air_c: ArrayLike, height_m: float) -> Number:
+    """Return the natural convection between still air and an upright surface.
+
+    Parameters
+    ----------
+    surface_c : array_like
+        The surface.  [C]
+    air_c : array_like
+        The air, hotter or colder.  [C]
+    height_m : float
+        Of the surface.  [m]
+
+    Returns
+    -------
+    film : float or ndarray
+        Without radiation.  [W/(m2 K)]
+
+    Notes
+    -----
+    Churchill and Chu (1975), laminar: 0.68 + 0.670 Ra^(1/4) / [1 + (0.492/Pr)^(9/16)]^(4/9)
+    (from memory, as in Incropera, chapter 9).
+    """
+    surface, air = number(surface_c), number(air_c)
+    mean = 0.5 * (surface + air)
+    ra = rayleigh(abs(surface - air), film_c=mean, length_m=height_m)
+    # 0.513 is 0.670 / [1 + (0.492/0.7)^(9/16)]^(4/9).
+    nusselt = 0.68 + 0.513 * fourth_root(ra)
+    return nusselt * air_properties(mean).conductivity_w_mk / height_m
+
+
+def plate_film_w_m2k(
+    surface_c: ArrayLike, *, air_c: ArrayLike, length_m: float, faces_up: bool
+) -> Number:
+    """Return the natural convection between still air and a level surface.
+
+    Parameters
+    ----------
+    surface_c : array_like
+        The surface.  [C]
+    air_c : array_like
+        The air, hotter or colder.  [C]
+    length_m : float
+        Area over perimeter of the surface.  [m]
+    faces_up : bool
+        True for a floor or a lid, false for a pane seen from inside or a raised base.
+
+    Returns
+    -------
+    film : float or ndarray
+        Without radiation.  [W/(m2 K)]
+
+    Notes
+    -----
+    0.54 Ra^(1/4) where buoyancy stirs the air (a warm floor, a cold pane above), half of
+    it, 0.27 Ra^(1/4), where the layers rest (from memory, Incropera, chapter 9, after
+    McAdams).
+    """
+    surface, air = number(surface_c), number(air_c)
+    delta, mean = surface - air, 0.5 * (surface + air)
+    restless = (delta > 0) if faces_up else (delta < 0)
+    ra = rayleigh(abs(delta), film_c=mean, length_m=length_m)
+    nusselt = (0.27 + 0.27 * restless) * fourth_root(ra)
+    return nusselt * air_properties(mean).conductivity_w_mk / length_m
+
+
+def klein_top_loss_w_m2k(
+    plate_c: ArrayLike,
+    *,
+    air_c: float,
+    glasses: int,
+    wind_film: float,
+    tilt_deg: float = 0.0,
+    plate_emittance: float = 0.95,
+    glass_emittance: float = 0.88,
+) -> Number:
+    """Return the loss through the glass by Klein's empirical equation.
+
+    A check on the pane-by-pane balance, good to about 0.3 W/(m2 K); the simulator does
+    not use it.
+
+    Parameters
+    ----------
+    plate_c : array_like
+        The dark plate below the glass, from the air's temperature to 200.  [C]
+    air_c : float
+        The air outdoors; the sky is taken as equally warm.  [C]
+    glasses : int
+        Number of glasses, 1 or more.  [-]
+    wind_film : float
+        Between the outer glass and the wind.  [W/(m2 K)]
+    tilt_deg : float
+        From the horizontal, 0 to 70.  [deg]
+    plate_emittance : float
+        Of the plate.  [-]
+    glass_emittance : float
+        Of the glass; the book's examples use 0.88.  [-]
+
+    Returns
+    -------
+    loss : float or ndarray
+        For each square metre and degree between plate and air.  [W/(m2 K)]
+
+    Notes
+    -----
+    S. A. Klein (1979), from memory as in Duffie and Beckman, equation 6.4.9.
+    """
+    plate, air = number(plate_c) + KELVIN, air_c + KELVIN
+    f = (1 + 0.089 * wind_film - 0.1166 * wind_film * plate_emittance) * (1 + 0.07866 * glasses)
+    c = 520.0 * (1.0 - 0.000051 * tilt_deg**2)
+    e = 0.430 * (1.0 - 100.0 / plate)
+    still = glasses / (c / plate * ((plate - air) / (glasses + f)) ** e) + 1.0 / wind_film
+    dark = 1.0 / (plate_emittance + 0.00591 * glasses * wind_film)
+    panes = (2 * glasses + f - 1 + 0.133 * plate_emittance) / glass_emittance - glasses
+    return 1.0 / still + radiation_w_m2k(plate_c, air_c) / (dark + panes)

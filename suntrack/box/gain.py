@@ -1,0 +1,229 @@
+"""Light into the box: every pane and the mirror together, for any aim.
+
+Left out, and said so in DEVELOPERS.md: the shadow of the frame, the shadow one pot throws
+on another, and mirror light on the front pane (from behind the top glass it cannot get
+there from outside; what crosses the box inside is already counted as inside).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from suntrack.box.glass import (
+    cavity_absorptance,
+    diffuse_incidence_deg,
+    ground_incidence_deg,
+    stack_shares,
+)
+from suntrack.box.mirror import MirrorShape, hidden_sky_share, mirror_on_top
+from suntrack.sky.surface import SurfaceLight, surface_light
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    from suntrack.box.build import Box, Glazing, Mirror
+    from suntrack.box.glass import StackShares
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class BoxLight:
+    """Light taken in by the box, arrays in the broadcast shape of the question."""
+
+    inside_w: NDArray[np.float64]
+    """Absorbed inside, by lining and pots.  [W]"""
+    top_panes_w: NDArray[np.float64]
+    """Absorbed in each glass of the top, outermost first, shape (..., glasses).  [W]"""
+    front_panes_w: NDArray[np.float64]
+    """The same for the front; a last axis of 0 without a front pane.  [W]"""
+    top_w: NDArray[np.float64]
+    """Part of `inside_w` that came straight through the top.  [W]"""
+    front_w: NDArray[np.float64]
+    """Part of `inside_w` that came through the front.  [W]"""
+    mirror_w: NDArray[np.float64]
+    """Part of `inside_w` that came by the mirror.  [W]"""
+
+
+def glazed_top_m(box: Box) -> tuple[float, float]:
+    """Return length (front to back) and width of the glass of the top inside its frame.  [m]"""
+    return box.depth_m - 2.0 * box.top_frame_m, box.width_m - 2.0 * box.top_frame_m
+
+
+def mirror_shape(box: Box, mirror: Mirror) -> MirrorShape:
+    """Return the rectangles of glass and mirror, the frame counted into the hinge's gap."""
+    length_m, width_m = glazed_top_m(box)
+    return MirrorShape(
+        top_length_m=length_m,
+        top_width_m=width_m,
+        mirror_length_m=mirror.length_m,
+        mirror_width_m=mirror.width_m,
+        hinge_gap_m=mirror.hinge_gap_m + box.top_frame_m,
+    )
+
+
+def box_light(
+    box: Box,
+    *,
+    sun_elevation_deg: ArrayLike,
+    sun_azimuth_deg: ArrayLike,
+    beam_normal_w_m2: ArrayLike,
+    diffuse_horizontal_w_m2: ArrayLike,
+    global_horizontal_w_m2: ArrayLike,
+    extraterrestrial_normal_w_m2: ArrayLike,
+    face_deg: ArrayLike,
+    mirror_deg: ArrayLike,
+    albedo: ArrayLike = 0.2,
+    skyline_height_deg: ArrayLike = 0.0,
+    sky_share: ArrayLike = 1.0,
+) -> BoxLight:
+    """Return the light a box takes in.
+
+    All arrays broadcast together; the light arguments are those of
+    `suntrack.sky.surface.surface_light`.
+
+    Parameters
+    ----------
+    box : Box
+    face_deg : array_like
+        Where the front of the box points, clockwise from true north.  [deg]
+    mirror_deg : array_like
+        Mirror angle from the glass; not used without a mirror.  [deg]
+    """
+
+    def light_on(tilt_deg: float) -> SurfaceLight:
+        return surface_light(
+            sun_elevation_deg=sun_elevation_deg,
+            sun_azimuth_deg=sun_azimuth_deg,
+            beam_normal_w_m2=beam_normal_w_m2,
+            diffuse_horizontal_w_m2=diffuse_horizontal_w_m2,
+            global_horizontal_w_m2=global_horizontal_w_m2,
+            extraterrestrial_normal_w_m2=extraterrestrial_normal_w_m2,
+            tilt_deg=tilt_deg,
+            azimuth_deg=face_deg,
+            albedo=albedo,
+            skyline_height_deg=skyline_height_deg,
+            sky_share=sky_share,
+        )
+
+    offset_deg = np.asarray(sun_azimuth_deg, np.float64) - np.asarray(face_deg, np.float64)
+    top, mirrored = _through_top(
+        box, light_on(box.tilt_deg), sun_elevation_deg, offset_deg, mirror_deg
+    )
+    front = _through_front(box, light_on(90.0 + box.tilt_deg))
+    stays = _stays(box)
+    shape = np.broadcast_shapes(top.inside.shape, mirrored.inside.shape, front.inside.shape)
+    return BoxLight(
+        inside_w=np.broadcast_to((top.inside + mirrored.inside + front.inside) * stays, shape),
+        top_panes_w=_spread(top.panes + mirrored.panes, shape),
+        front_panes_w=_spread(front.panes, shape),
+        top_w=np.broadcast_to(top.inside * stays, shape),
+        front_w=np.broadcast_to(front.inside * stays, shape),
+        mirror_w=np.broadcast_to(mirrored.inside * stays, shape),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _Through:
+    """Light through one opening, and what its panes keep.  [W]"""
+
+    inside: NDArray[np.float64]
+    panes: NDArray[np.float64]
+
+
+def _stack(glazing: Glazing, incidence_deg: ArrayLike) -> StackShares:
+    return stack_shares(
+        incidence_deg,
+        panes=glazing.glasses,
+        refractive_index=glazing.refractive_index,
+        extinction_per_m=glazing.extinction_per_m,
+        thickness_m=glazing.thickness_m,
+    )
+
+
+def _pass(light_w: NDArray[np.float64], shares: StackShares) -> _Through:
+    """Send light with one incidence through a stack."""
+    return _Through(
+        inside=light_w * shares.transmittance, panes=light_w[..., None] * shares.absorptance
+    )
+
+
+def _even(glazing: Glazing, light: SurfaceLight, *, tilt_deg: float, area_m2: float) -> _Through:
+    """Send the sky's and the ground's even light through a stack."""
+    sky = _pass(light.sky_w_m2 * area_m2, _stack(glazing, diffuse_incidence_deg(tilt_deg=tilt_deg)))
+    ground = _pass(
+        light.ground_w_m2 * area_m2, _stack(glazing, ground_incidence_deg(tilt_deg=tilt_deg))
+    )
+    return _Through(inside=sky.inside + ground.inside, panes=sky.panes + ground.panes)
+
+
+def _through_top(
+    box: Box,
+    light: SurfaceLight,
+    sun_elevation_deg: ArrayLike,
+    offset_deg: NDArray[np.float64],
+    mirror_deg: ArrayLike,
+) -> tuple[_Through, _Through]:
+    """Return what comes straight through the top, and what comes by the mirror."""
+    length_m, width_m = glazed_top_m(box)
+    area_m2 = length_m * width_m
+    shares = _stack(box.top, light.incidence_deg)
+    even = _even(box.top, light, tilt_deg=box.tilt_deg, area_m2=area_m2)
+    if box.mirror is None:
+        beam = _pass(light.beam_w_m2 * area_m2, shares)
+        nothing = _Through(inside=np.zeros_like(beam.inside), panes=np.zeros_like(beam.panes))
+        return _Through(inside=beam.inside + even.inside, panes=beam.panes + even.panes), nothing
+    shape = mirror_shape(box, box.mirror)
+    mirror = mirror_on_top(
+        shape,
+        sun_elevation_deg=sun_elevation_deg,
+        sun_offset_deg=offset_deg,
+        mirror_deg=mirror_deg,
+        tilt_deg=box.tilt_deg,
+    )
+    beam = _pass(light.beam_w_m2 * (area_m2 - mirror.shaded_m2), shares)
+    # The mirror hides part of the sky but shows its image, a little dimmer.
+    hidden = hidden_sky_share(shape, mirror_deg=mirror_deg) * (1.0 - box.mirror.reflectance)
+    seen = 1.0 - hidden
+    straight = _Through(
+        inside=beam.inside + even.inside * seen, panes=beam.panes + even.panes * seen[..., None]
+    )
+    thrown_w = light.beam_normal_w_m2 * mirror.normal_beam_m2 * box.mirror.reflectance
+    return straight, _pass(thrown_w, _stack(box.top, mirror.incidence_deg))
+
+
+def _through_front(box: Box, light: SurfaceLight) -> _Through:
+    """Return what comes through the front pane; nothing without one."""
+    if box.front is None:
+        nothing = np.zeros_like(light.beam_w_m2)
+        return _Through(inside=nothing, panes=np.zeros((*nothing.shape, 0)))
+    area_m2 = box.width_m * box.height_m
+    beam = _pass(light.beam_w_m2 * area_m2, _stack(box.front, light.incidence_deg))
+    even = _even(box.front, light, tilt_deg=90.0 + box.tilt_deg, area_m2=area_m2)
+    return _Through(inside=beam.inside + even.inside, panes=beam.panes + even.panes)
+
+
+def _stays(box: Box) -> float:
+    """Return the share of the light inside that stays inside."""
+    length_m, width_m = glazed_top_m(box)
+    top_m2, front_m2 = length_m * width_m, box.width_m * box.height_m
+    sides_m2 = 2.0 * box.depth_m * box.height_m + box.width_m * box.height_m
+    inner_m2 = box.width_m * box.depth_m + sides_m2 + (0.0 if box.front else front_m2)
+    even_deg = diffuse_incidence_deg(tilt_deg=0.0)
+    out = top_m2 * float(_stack(box.top, even_deg).transmittance)
+    glass_m2 = top_m2
+    if box.front is not None:
+        out += front_m2 * float(_stack(box.front, even_deg).transmittance)
+        glass_m2 += front_m2
+    return cavity_absorptance(
+        lining_absorptance=box.lining_absorptance,
+        glass_transmittance=out / glass_m2,
+        glass_m2=glass_m2,
+        inner_m2=inner_m2,
+    )
+
+
+def _spread(panes_w: NDArray[np.float64], shape: tuple[int, ...]) -> NDArray[np.float64]:
+    """Return pane light broadcast to the whole question, the panes last."""
+    return np.broadcast_to(panes_w, (*shape, panes_w.shape[-1]))
