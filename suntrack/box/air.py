@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from suntrack.box.number import Number, number
+from suntrack.box.number import Number, magnitude, number
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -133,4 +133,4 @@ def open_water_loss_w_m2k(water_c: ArrayLike, *, air_c: ArrayLike) -> Number:
     # The thousandth keeps the slope finite where the two are alike.
     water, air = number(water_c), number(air_c) - 0.001
     flux = 0.0055 * (vapour_density_kg_m3(water) - vapour_density_kg_m3(air))
-    return abs(flux * evaporation_heat_j_kg(water) / (water - air + 1e-12))
+    return magnitude(flux * evaporation_heat_j_kg(water) / (water - air + 1e-12))

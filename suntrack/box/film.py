@@ -11,7 +11,7 @@ from math import cos, radians, sin
 from typing import TYPE_CHECKING
 
 from suntrack.box.air import GRAVITY_M_S2, KELVIN, air_properties
-from suntrack.box.number import Number, fourth_root, larger, number, positive
+from suntrack.box.number import Number, fourth_root, larger, magnitude, number, positive, power
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -186,11 +186,12 @@ def hollands_nusselt(rayleigh_number: ArrayLike, *, tilt_deg: float) -> Number:
         msg = f"tilt_deg is {tilt_deg}; it has to be from 0 to 75"
         raise ValueError(msg)
     beta = radians(tilt_deg)
+    lean: float = sin(1.8 * beta) ** 1.6
     # The 1 only matters where the air is at rest anyway; it avoids dividing by zero.
     r = 1.0 + positive(number(rayleigh_number) * cos(beta) - 1.0)
     calm = 1708.0 / r
-    rolls = 1.44 * positive(1.0 - calm) * (1.0 - calm * sin(1.8 * beta) ** 1.6)
-    return 1.0 + rolls + positive((r / 5830.0) ** (1.0 / 3.0) - 1.0)
+    rolls = 1.44 * positive(1.0 - calm) * (1.0 - calm * lean)
+    return 1.0 + rolls + positive(power(r / 5830.0, 1.0 / 3.0) - 1.0)
 
 
 def gap_film_w_m2k(
@@ -246,10 +247,10 @@ def vertical_gap_nusselt(rayleigh_number: ArrayLike, *, slenderness: float) -> N
               0.242 (Ra/A)^{0.272}
     """
     ra = larger(number(rayleigh_number), 1.0)
-    bend = 0.104 * ra**0.293 / (1.0 + (6310.0 / ra) ** 1.36)
-    conduction = (1.0 + bend**3) ** (1.0 / 3.0)
-    layers = 0.242 * (ra / slenderness) ** 0.272
-    return larger(larger(0.0605 * ra ** (1.0 / 3.0), conduction), layers)
+    bend = 0.104 * power(ra, 0.293) / (1.0 + power(6310.0 / ra, 1.36))
+    conduction = power(1.0 + power(bend, 3.0), 1.0 / 3.0)
+    layers = 0.242 * power(ra / slenderness, 0.272)
+    return larger(larger(0.0605 * power(ra, 1.0 / 3.0), conduction), layers)
 
 
 def vertical_gap_film_w_m2k(
@@ -275,7 +276,7 @@ def vertical_gap_film_w_m2k(
     """
     first, second = number(first_c), number(second_c)
     mean = 0.5 * (first + second)
-    ra = rayleigh(abs(first - second), film_c=mean, length_m=gap_m)
+    ra = rayleigh(magnitude(first - second), film_c=mean, length_m=gap_m)
     nusselt = vertical_gap_nusselt(ra, slenderness=height_m / gap_m)
     return nusselt * air_properties(mean).conductivity_w_mk / gap_m
 
@@ -304,7 +305,7 @@ def wall_film_w_m2k(surface_c: ArrayLike, *, air_c: ArrayLike, height_m: float) 
     """
     surface, air = number(surface_c), number(air_c)
     mean = 0.5 * (surface + air)
-    ra = rayleigh(abs(surface - air), film_c=mean, length_m=height_m)
+    ra = rayleigh(magnitude(surface - air), film_c=mean, length_m=height_m)
     # 0.513 is 0.670 / [1 + (0.492/0.7)^(9/16)]^(4/9).
     nusselt = 0.68 + 0.513 * fourth_root(ra)
     return nusselt * air_properties(mean).conductivity_w_mk / height_m
@@ -339,58 +340,7 @@ def plate_film_w_m2k(
     """
     surface, air = number(surface_c), number(air_c)
     delta, mean = surface - air, 0.5 * (surface + air)
-    restless = (delta > 0) if faces_up else (delta < 0)
-    ra = rayleigh(abs(delta), film_c=mean, length_m=length_m)
-    nusselt = (0.27 + 0.27 * restless) * fourth_root(ra)
+    stirred = positive(delta if faces_up else -delta) / (magnitude(delta) + 1e-9)
+    ra = rayleigh(magnitude(delta), film_c=mean, length_m=length_m)
+    nusselt = 0.27 * (1.0 + stirred) * fourth_root(ra)
     return nusselt * air_properties(mean).conductivity_w_mk / length_m
-
-
-def klein_top_loss_w_m2k(
-    plate_c: ArrayLike,
-    *,
-    air_c: float,
-    glasses: int,
-    wind_film: float,
-    tilt_deg: float = 0.0,
-    plate_emittance: float = 0.95,
-    glass_emittance: float = 0.88,
-) -> Number:
-    """Return the loss through the glass by Klein's empirical equation.
-
-    A check on the pane-by-pane balance, good to about 0.3 W/(m2 K); the simulator does
-    not use it.
-
-    Parameters
-    ----------
-    plate_c : array_like
-        The dark plate below the glass, from the air's temperature to 200.  [C]
-    air_c : float
-        The air outdoors; the sky is taken as equally warm.  [C]
-    glasses : int
-        Number of glasses, 1 or more.  [-]
-    wind_film : float
-        Between the outer glass and the wind.  [W/(m2 K)]
-    tilt_deg : float
-        From the horizontal, 0 to 70.  [deg]
-    plate_emittance : float
-        Of the plate.  [-]
-    glass_emittance : float
-        Of the glass; the book's examples use 0.88.  [-]
-
-    Returns
-    -------
-    loss : float or ndarray
-        For each square metre and degree between plate and air.  [W/(m2 K)]
-
-    Notes
-    -----
-    S. A. Klein (1979), from memory as in Duffie and Beckman, equation 6.4.9.
-    """
-    plate, air = number(plate_c) + KELVIN, air_c + KELVIN
-    f = (1 + 0.089 * wind_film - 0.1166 * wind_film * plate_emittance) * (1 + 0.07866 * glasses)
-    c = 520.0 * (1.0 - 0.000051 * tilt_deg**2)
-    e = 0.430 * (1.0 - 100.0 / plate)
-    still = glasses / (c / plate * ((plate - air) / (glasses + f)) ** e) + 1.0 / wind_film
-    dark = 1.0 / (plate_emittance + 0.00591 * glasses * wind_film)
-    panes = (2 * glasses + f - 1 + 0.133 * plate_emittance) / glass_emittance - glasses
-    return 1.0 / still + radiation_w_m2k(plate_c, air_c) / (dark + panes)

@@ -2,7 +2,7 @@
 
 The simulator runs one day on plain floats (fast in Python) and thousands of days on
 arrays (fast in numpy) with the very same lines.  That works as long as a formula keeps to
-`+ - * / ** abs` and to the few functions here.  No physics belongs in this module.
+`+ - * /` and to the few functions here.  No physics belongs in this module.
 """
 
 from __future__ import annotations
@@ -15,25 +15,35 @@ from numpy.typing import ArrayLike, NDArray
 Number: TypeAlias = float | NDArray[np.float64]
 
 
-def number(value: ArrayLike) -> Number:
+def number(value: float | ArrayLike) -> Number:
     """Return a float as it is and anything else as an array of floats."""
     if isinstance(value, float):
         return value
     return np.asarray(value, np.float64)
 
 
+def magnitude(value: Number) -> Number:
+    """Return the value without its sign."""
+    return abs(value) if isinstance(value, float) else np.abs(value)
+
+
+def power(value: Number, exponent: float) -> Number:
+    """Return a number that is not negative, raised to a power."""
+    result: Number = value**exponent
+    return result
+
+
 def positive(value: Number) -> Number:
     """Return the value where it is above zero, and zero elsewhere."""
-    return 0.5 * (value + abs(value))
+    return 0.5 * (value + magnitude(value))
 
 
 def larger(first: Number, second: Number) -> Number:
     """Return the larger of two numbers, place by place."""
-    return 0.5 * (first + second + abs(first - second))
+    return 0.5 * (first + second + magnitude(first - second))
 
 
 def fourth_root(value: Number) -> Number:
     """Return the fourth root of a number that is not negative."""
     # Two square roots: numpy has a fast path for the power 0.5 and none for 0.25.
-    root: Number = (value**0.5) ** 0.5
-    return root
+    return power(power(value, 0.5), 0.5)
