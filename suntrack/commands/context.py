@@ -77,7 +77,7 @@ def context_of(args: argparse.Namespace) -> Context:
         now=parse_when(asked, now=now) if asked else now,
         asked_at=bool(asked),
         cache=cache_dir(os.environ),
-        data=config.data_dir or data_dir(os.environ),
+        data=data_dir(os.environ),
     )
 
 

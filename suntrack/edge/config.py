@@ -1,0 +1,206 @@
+"""The config: from the cook's file to the project's records, all mistakes at once.
+
+    read the text -> check every key -> build the records -> check them against each other
+
+A mistake at one stop is collected; the next stop runs as far as it can, so that the cook
+sees everything in one report.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
+from suntrack.day.records import FreeHours, Wish
+from suntrack.edge.config_check import check_config
+from suntrack.edge.config_problems import model_problems
+from suntrack.edge.config_text import ConfigText, read_config_text
+from suntrack.edge.config_times import read_stretch, read_time
+from suntrack.errors import InputError
+from suntrack.sky.site import Site, TypicalAir
+from suntrack.sky.skyline import Skyline
+from suntrack.units import Units
+
+if TYPE_CHECKING:
+    from suntrack.edge import config_model as model
+
+EXTINCTION_PER_M = {"extra-white": 4.0, "float": 16.0, "greenish": 32.0}
+"""Duffie and Beckman, section 5.2 (from memory): 4 for water-white, 32 for greenish edges;
+16 for usual float.  [1/m]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DishWish:
+    """One dish of the day as the file has it; the date is put in by `Config.wishes_on`."""
+
+    dish: str
+    serve: time
+    mass_kg: float | None
+    pot: str | None
+    confirmed: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Config:
+    """Everything the cook has set."""
+
+    path: Path
+    site: Site
+    box: Box
+    pots: tuple[Pot, ...]
+    units: Units
+    threshold_c: float
+    """Box temperature that counts as cooking.  [C]"""
+    dishes: tuple[DishWish, ...]
+    free: tuple[tuple[time, time], ...]
+    """Stretches of the day when the cook is there; midnight as an end is the next one."""
+    terminal: bool
+    desktop: bool
+    fingerprint: str
+    """Digest of every byte that was read."""
+
+    def wishes_on(self, on: date) -> tuple[Wish, ...]:
+        """Return the dishes wanted on a date."""
+        return tuple(
+            Wish(
+                dish=wish.dish,
+                serve_at=datetime.combine(on, wish.serve, tzinfo=self.site.zone),
+                mass_kg=wish.mass_kg,
+                pot=wish.pot,
+                confirmed=wish.confirmed,
+            )
+            for wish in self.dishes
+        )
+
+    def free_on(self, on: date) -> tuple[FreeHours, ...]:
+        """Return when the cook is there on a date; empty means always."""
+        zone = self.site.zone
+        return tuple(
+            FreeHours(
+                starts_at=datetime.combine(on, starts, tzinfo=zone),
+                ends_at=datetime.combine(
+                    on + timedelta(days=1) if ends == time(0, 0) else on, ends, tzinfo=zone
+                ),
+            )
+            for starts, ends in self.free
+        )
+
+
+def load_config(path: Path) -> Config:
+    """Return the config of a file; raise InputError with every mistake in it."""
+    text = read_config_text(path)
+    parsed, problems = model_problems(text)
+    problems = [*text.problems, *problems]
+    if parsed is not None:
+        problems += check_config(parsed, text)
+    if problems or parsed is None:
+        raise InputError(*problems)
+    return _build(parsed, text)
+
+
+def _build(parsed: model.File, text: ConfigText) -> Config:
+    """Return the records of a file that has been checked."""
+    return Config(
+        path=text.main,
+        site=_site(parsed.site),
+        box=_box(parsed.box),
+        pots=tuple(_pot(pot) for pot in parsed.pot),
+        units=Units(**parsed.show.model_dump()),
+        threshold_c=parsed.cook.threshold,
+        dishes=tuple(_wish(dish) for dish in parsed.dish),
+        free=tuple(sorted(read_stretch(stretch) for stretch in parsed.cook.free)),
+        terminal=parsed.notify.terminal,
+        desktop=parsed.notify.desktop,
+        fingerprint=hashlib.sha256(b"\0".join(text.texts)).hexdigest(),
+    )
+
+
+def _site(table: model.SiteTable) -> Site:
+    return Site(
+        name=table.name,
+        latitude_deg=table.latitude,
+        longitude_deg=table.longitude,
+        elevation_m=table.elevation,
+        time_zone=table.time_zone,
+        typical_air=tuple(
+            TypicalAir(low_c=low, high_c=high, wind_m_s=table.air.wind)
+            for low, high in zip(table.air.low, table.air.high, strict=True)
+        ),
+        skyline=Skyline(
+            azimuth_deg=tuple(point.azimuth for point in table.skyline),
+            height_deg=tuple(point.height for point in table.skyline),
+        ),
+        albedo=table.albedo,
+    )
+
+
+def _box(table: model.BoxTable) -> Box:
+    return Box(
+        name=table.name,
+        width_m=table.width,
+        depth_m=table.depth,
+        height_m=table.height,
+        top=_glazing(table.top),
+        front=_glazing(table.front) if table.front else None,
+        mirror=_mirror(table.mirror) if table.mirror else None,
+        walls=tuple(_layer(layer) for layer in table.wall),
+        lining=_layer(table.lining),
+        lining_absorptance=table.lining_absorptance,
+        lining_emittance=table.lining_emittance,
+        tilt_deg=table.tilt,
+        leak_w_k=table.leak,
+        top_frame_m=table.top_frame,
+    )
+
+
+def _glazing(table: model.GlassTable) -> Glazing:
+    return Glazing(
+        glasses=table.glasses,
+        thickness_m=table.thickness,
+        gap_m=table.gap,
+        extinction_per_m=EXTINCTION_PER_M[table.glass],
+        tempered=table.tempered,
+    )
+
+
+def _mirror(table: model.MirrorTable) -> Mirror:
+    return Mirror(
+        length_m=table.length,
+        width_m=table.width,
+        hinge_gap_m=table.hinge_gap,
+        reflectance=table.reflectance,
+        fixed_angle_deg=table.fixed_angle,
+        lowest_angle_deg=table.lowest_angle,
+        highest_angle_deg=table.highest_angle,
+    )
+
+
+def _layer(table: model.LayerTable) -> Layer:
+    return Layer(material=table.material, thickness_m=table.thickness)
+
+
+def _pot(table: model.PotTable) -> Pot:
+    return Pot(
+        name=table.name,
+        capacity_l=table.capacity,
+        mass_kg=table.mass,
+        material=table.material,
+        diameter_m=table.diameter,
+        height_m=table.height,
+        dark=table.dark,
+        lid=table.lid,
+    )
+
+
+def _wish(table: model.DishTable) -> DishWish:
+    return DishWish(
+        dish=table.dish,
+        serve=read_time(table.serve),
+        mass_kg=table.amount,
+        pot=table.pot,
+        confirmed=table.confirmed,
+    )

@@ -1,0 +1,17 @@
+"""Times of day as the config writes them, once their form has been checked."""
+
+from __future__ import annotations
+
+from datetime import time
+
+
+def read_time(text: str) -> time:
+    """Return a checked time of day such as 18:30; 24:00 is midnight."""
+    hour, minute = text.strip().split(":")
+    return time(int(hour) % 24, int(minute))
+
+
+def read_stretch(text: str) -> tuple[time, time]:
+    """Return a checked stretch such as 6:30-21:00."""
+    starts, ends = text.split("-")
+    return read_time(starts), read_time(ends)
