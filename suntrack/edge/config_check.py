@@ -93,6 +93,7 @@ def _box(parsed: File) -> Iterator[_Complaint]:
     if box.mirror is not None:
         yield from _mirror(box.mirror)
     known = materials()
+    layers: list[tuple[tuple[str | int, ...], str]]
     layers = [(("box", "lining", "material"), box.lining.material)]
     layers += [(("box", "wall", i, "material"), layer.material) for i, layer in enumerate(box.wall)]
     for path, material in layers:
