@@ -16,7 +16,7 @@ The weights are kitchen judgement, no source; only their order matters much.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 from typing import TYPE_CHECKING, Protocol
 
@@ -75,71 +75,91 @@ def search_loads(goals: Sequence[Goal], *, oven: Oven, step_min: float) -> NDArr
     together, which frees two dishes that hold each other in place.  Deterministic.
     """
     search = _Search(goals=tuple(goals), oven=oven, step_min=step_min)
-    earliest = [0 for _ in goals]
-    latest = [goal.candidates.size - 1 for goal in goals]
-    best = search.best([search.sweep(earliest), search.sweep(latest)])
-    load: NDArray[np.intp] = search.loads([search.nudge(best)])[0]
+    earliest = tuple(0 for _ in goals)
+    latest = tuple(goal.candidates.size - 1 for goal in goals)
+    ends = search.sweep([earliest, latest])
+    load: NDArray[np.intp] = search.loads([search.nudge(search.best(ends))])[0]
     return load
+
+
+Day = tuple[int, ...]
+"""One candidate index for each dish."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Search:
-    """The moves of the search; a day is a list of picks, one candidate index per dish."""
+    """The moves of the search, and the cost of every day that was simulated so far."""
 
     goals: tuple[Goal, ...]
     oven: Oven
     step_min: float
+    known: dict[Day, float] = field(default_factory=dict)
 
-    def loads(self, days: Sequence[Sequence[int]]) -> NDArray[np.intp]:
+    def loads(self, days: Sequence[Day]) -> NDArray[np.intp]:
         """Return load steps, shape (days, dishes)."""
         picks = [[g.candidates[i] for g, i in zip(self.goals, day, strict=True)] for day in days]
         return np.array(picks, np.intp).reshape(len(days), len(self.goals))
 
-    def costs(self, days: Sequence[Sequence[int]]) -> NDArray[np.float64]:
-        """Return the cost of each day over all dishes, shape (days,).  [min]"""
-        load = self.loads(days)
+    def learn(self, days: Sequence[Day]) -> None:
+        """Simulate the days that are new, all at once, and keep their costs.  [min]"""
+        new = [day for day in dict.fromkeys(days) if day not in self.known]
+        if not new:
+            return
+        load = self.loads(new)
         cores = self.oven(load)
-        total = np.zeros(len(days))
+        total = np.zeros(len(new))
         for i, goal in enumerate(self.goals):
             outcome = goal.judge(cores[:, i], load[:, i])
             total += cost(outcome, goal=goal, step_min=self.step_min)
-        return total
+        self.known.update(zip(new, total.tolist(), strict=True))
 
-    def best(self, days: Sequence[Sequence[int]]) -> list[int]:
+    def best(self, days: Sequence[Day]) -> Day:
         """Return the day with the least cost, the first of equals."""
-        return list(days[int(np.argmin(self.costs(days)))])
+        self.learn(days)
+        return min(days, key=lambda day: self.known[day])
 
-    def sweep(self, picks: list[int]) -> list[int]:
-        """Move one dish at a time, earliest supper first, until nothing moves."""
-        order = sorted(range(len(picks)), key=lambda i: (self.goals[i].serve_step, i))
+    def order(self) -> list[int]:
+        """Return the dishes, earliest supper first."""
+        return sorted(range(len(self.goals)), key=lambda i: (self.goals[i].serve_step, i))
+
+    def sweep(self, starts: list[Day]) -> list[Day]:
+        """Move one dish at a time from every start, side by side, until nothing moves."""
         for _ in range(ROUNDS):
-            before = list(picks)
-            for i in order:
-                every = range(self.goals[i].candidates.size)
-                picks = self.best([[*picks[:i], pick, *picks[i + 1 :]] for pick in every])
-            if picks == before:
+            before = starts
+            for i in self.order():
+                tries = [self._every(day, i) for day in starts]
+                self.learn([day for days in tries for day in days])
+                starts = [self.best(days) for days in tries]
+            if starts == before:
                 break
-        return picks
+        return starts
 
-    def nudge(self, picks: list[int]) -> list[int]:
+    def nudge(self, day: Day) -> Day:
         """Move neighbours in time together by one candidate each, until nothing moves."""
-        order = sorted(range(len(picks)), key=lambda i: (self.goals[i].serve_step, i))
+        order = self.order()
         for _ in range(ROUNDS):
-            before = list(picks)
+            before = day
             for start in range(max(1, len(order) - JOINT + 1)):
-                picks = self.best(self._around(picks, order[start : start + JOINT]))
-            if picks == before:
+                day = self.best(self._around(day, order[start : start + JOINT]))
+            if day == before:
                 break
-        return picks
+        return day
 
-    def _around(self, picks: list[int], moving: Sequence[int]) -> list[list[int]]:
+    def _every(self, day: Day, moving: int) -> list[Day]:
+        """Return the day with every candidate of one dish."""
+        return [
+            (*day[:moving], pick, *day[moving + 1 :])
+            for pick in range(self.goals[moving].candidates.size)
+        ]
+
+    def _around(self, day: Day, moving: Sequence[int]) -> list[Day]:
         """Return the day itself and every day one candidate away in the moving dishes."""
-        days = [list(picks)]
+        days = [day]
         for offsets in product((-1, 0, 1), repeat=len(moving)):
-            day = list(picks)
+            picks = list(day)
             for i, offset in zip(moving, offsets, strict=True):
-                day[i] = min(max(day[i] + offset, 0), self.goals[i].candidates.size - 1)
-            days.append(day)
+                picks[i] = min(max(picks[i] + offset, 0), self.goals[i].candidates.size - 1)
+            days.append(tuple(picks))
         return days
 
 
