@@ -33,6 +33,11 @@ def power(value: Number, exponent: float) -> Number:
     return result
 
 
+def flag(condition: bool | NDArray[np.bool_]) -> Number:
+    """Return 1 where a condition holds, and 0 elsewhere."""
+    return float(condition) if isinstance(condition, bool) else condition.astype(np.float64)
+
+
 def positive(value: Number) -> Number:
     """Return the value where it is above zero, and zero elsewhere."""
     return 0.5 * (value + magnitude(value))

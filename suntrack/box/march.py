@@ -1,0 +1,99 @@
+"""Many steps in a row, for a handful of runs at once.
+
+Here is decided when the films are taken anew and what is written down.  One run is
+stepped on plain floats, more on arrays; `suntrack.box.heat` chooses.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from suntrack.box.state import State
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from suntrack.box.hours import Hours
+    from suntrack.box.network import Network
+    from suntrack.box.number import Number
+
+LOOK_S = 300.0
+"""The films are taken anew this often: they follow the fourth root of a difference.  [s]"""
+
+
+@dataclass(slots=True)
+class Written:
+    """Temperatures at the start of each step and at the end of the last."""
+
+    air: list[Number] = field(default_factory=list)
+    lining: list[Number] = field(default_factory=list)
+    wall: list[Number] = field(default_factory=list)
+    inner: list[list[Number]] = field(default_factory=list)
+    outer: list[list[Number]] = field(default_factory=list)
+    pots: list[list[Number]] = field(default_factory=list)
+    cores: list[list[Number]] = field(default_factory=list)
+
+    def write(self, state: State) -> None:
+        """Write down one moment."""
+        self.air.append(state.air)
+        self.lining.append(state.lining)
+        self.wall.append(state.wall_in)
+        self.inner.append(state.inner)
+        self.outer.append(state.outer)
+        self.pots.append(state.pots)
+        pairs = zip(state.cells, state.pots, strict=True)
+        self.cores.append([cells[0] if cells else pot for cells, pot in pairs])
+
+
+def cold_start(network: Network, *, start_c: Number, like: Number) -> State:
+    """Return a box at one temperature, its pots waiting beside it; `like` gives the shape."""
+    box = start_c + like
+    at: list[Number] = [pot.start_c + like for pot in network.pots]
+    panes = network.thermal.panes
+    return State(
+        air=box,
+        lining=box,
+        wall_in=box,
+        wall_out=box,
+        inner=[box for _ in panes],
+        outer=[box for _ in panes],
+        pots=at,
+        cells=[[c for _ in pot.cells_j_k] for pot, c in zip(network.pots, at, strict=True)],
+    )
+
+
+def march(network: Network, *, start: State, hours: Hours) -> tuple[State, Written]:
+    """Stride through the hours; return the last state and everything in between."""
+    state, written = start, Written()
+    written.write(state)
+    held: list[Number] = []
+    since_look_s, count = LOOK_S, 0
+    for i, steps in enumerate(hours.counts):
+        outdoors, inside = hours.outdoors[i], hours.inside[i]
+        renew = since_look_s >= LOOK_S or steps != count
+        if since_look_s >= LOOK_S:
+            network.look(state, outdoors)
+            since_look_s = 0.0
+        if renew:
+            network.pace(steps)
+        if renew or hours.changes[i] or _differ(held, network.boiling):
+            network.prepare(inside=inside, opening=hours.opening[i])
+            held = list(network.boiling)
+        state = network.step(state, light=hours.light[i], outdoors=outdoors, inside=inside)
+        written.write(state)
+        count, since_look_s = steps, since_look_s + steps * network.base_s
+    return state, written
+
+
+def _differ(before: Sequence[Number], after: Sequence[Number]) -> bool:
+    """Return whether any pot began or stopped to boil in any run."""
+    pairs = zip(before, after, strict=True)
+    return any(bool(np.any(old != new)) if _many(new) else old != new for old, new in pairs)
+
+
+def _many(value: Number) -> bool:
+    """Return whether a number is an array over runs."""
+    return not isinstance(value, float)
