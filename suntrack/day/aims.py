@@ -77,7 +77,7 @@ def mirror_choices_deg(mirror: Mirror | None, *, grain_deg: float) -> NDArray[np
         return np.array([mirror.fixed_angle_deg])
     low, high = mirror.lowest_angle_deg, mirror.highest_angle_deg
     count = int((high - low) // grain_deg) + 1
-    return low + grain_deg * np.arange(count)
+    return low + grain_deg * np.arange(count, dtype=np.float64)
 
 
 def aim_day(inputs: DayInputs, *, grid: Grid, first_step: int) -> AimedDay:

@@ -47,7 +47,7 @@ class Grid:
 
     def at_s(self) -> NDArray[np.float64]:
         """Return the starts of all steps.  [s]"""
-        return self.starts_s + self.step_s * np.arange(self.steps)
+        return self.starts_s + self.step_s * np.arange(self.steps, dtype=np.float64)
 
     def part(self, first: int, last: int) -> Grid:
         """Return the grid of steps [first, last)."""
