@@ -18,7 +18,7 @@ from suntrack.box.glass import (
     ground_incidence_deg,
     stack_shares,
 )
-from suntrack.box.mirror import MirrorShape, hidden_sky_share, mirror_on_top
+from suntrack.box.mirror import mirror_on_top, sky_hidden_share
 from suntrack.sky.surface import SurfaceLight, surface_light
 
 if TYPE_CHECKING:
@@ -51,16 +51,20 @@ def glazed_top_m(box: Box) -> tuple[float, float]:
     return box.depth_m - 2.0 * box.top_frame_m, box.width_m - 2.0 * box.top_frame_m
 
 
-def mirror_shape(box: Box, mirror: Mirror) -> MirrorShape:
-    """Return the rectangles of glass and mirror, the frame counted into the hinge's gap."""
+def mirror_sizes(box: Box, mirror: Mirror) -> dict[str, float]:
+    """Return the lengths and tilt that `mirror_on_top` asks for, by its names.
+
+    The frame behind the glass counts into the hinge's gap.
+    """
     length_m, width_m = glazed_top_m(box)
-    return MirrorShape(
-        top_length_m=length_m,
-        top_width_m=width_m,
-        mirror_length_m=mirror.length_m,
-        mirror_width_m=mirror.width_m,
-        hinge_gap_m=mirror.hinge_gap_m + box.top_frame_m,
-    )
+    return {
+        "top_length_m": length_m,
+        "top_width_m": width_m,
+        "mirror_length_m": mirror.length_m,
+        "mirror_width_m": mirror.width_m,
+        "hinge_gap_m": mirror.hinge_gap_m + box.top_frame_m,
+        "tilt_deg": box.tilt_deg,
+    }
 
 
 def box_light(
@@ -80,16 +84,39 @@ def box_light(
 ) -> BoxLight:
     """Return the light a box takes in.
 
-    All arrays broadcast together; the light arguments are those of
-    `suntrack.sky.surface.surface_light`.
+    All arrays broadcast together: one moment, a day, or every aim against every step.
 
     Parameters
     ----------
     box : Box
+    sun_elevation_deg, sun_azimuth_deg : array_like
+        Where the sun stands; azimuth clockwise from true north.  [deg]
+    beam_normal_w_m2, diffuse_horizontal_w_m2, global_horizontal_w_m2 : array_like
+        The sky's light.  [W/m2]
+    extraterrestrial_normal_w_m2 : array_like
+        Sunlight outside the air.  [W/m2]
     face_deg : array_like
         Where the front of the box points, clockwise from true north.  [deg]
     mirror_deg : array_like
-        Mirror angle from the glass; not used without a mirror.  [deg]
+        Mirror angle from the glass, through the sky; without a mirror only its shape
+        counts.  [deg]
+    albedo : array_like
+        Share of light that the ground sends back.  [-]
+    skyline_height_deg, sky_share : array_like
+        Height of the skyline under the sun, and the share of even sky above it.
+        [deg], [-]
+
+    Returns
+    -------
+    light : BoxLight
+        All zero with the sun down and no light in the sky; nan stays nan.
+
+    Notes
+    -----
+    Beam, sky, ground and mirror light pass each stack of panes at their own (effective)
+    angle.  What gets through is absorbed inside but for the share that the lining reflects
+    out again: see `suntrack.box.glass.cavity_absorptance`.  The mirror hides a share F of
+    the sky from the top and shows it the sky's image instead: a loss of (1 - rho) F.
     """
 
     def light_on(tilt_deg: float) -> SurfaceLight:
@@ -108,9 +135,9 @@ def box_light(
         )
 
     offset_deg = np.asarray(sun_azimuth_deg, np.float64) - np.asarray(face_deg, np.float64)
-    top, mirrored = _through_top(
-        box, light_on(box.tilt_deg), sun_elevation_deg, offset_deg, mirror_deg
-    )
+    mirror = _mirror(box, sun_elevation_deg, offset_deg, mirror_deg)
+    on_top = light_on(box.tilt_deg)
+    top, mirrored = _through_top(box, on_top, mirror), _by_mirror(box, on_top, mirror)
     front = _through_front(box, light_on(90.0 + box.tilt_deg))
     stays = _stays(box)
     shape = np.broadcast_shapes(top.inside.shape, mirrored.inside.shape, front.inside.shape)
@@ -158,39 +185,61 @@ def _even(glazing: Glazing, light: SurfaceLight, *, tilt_deg: float, area_m2: fl
     return _Through(inside=sky.inside + ground.inside, panes=sky.panes + ground.panes)
 
 
-def _through_top(
-    box: Box,
-    light: SurfaceLight,
-    sun_elevation_deg: ArrayLike,
-    offset_deg: NDArray[np.float64],
-    mirror_deg: ArrayLike,
-) -> tuple[_Through, _Through]:
-    """Return what comes straight through the top, and what comes by the mirror."""
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _MirrorWork:
+    """What the mirror does to the top, in shares of the light and of the sky."""
+
+    thrown_m2: NDArray[np.float64]
+    """Area square to the beam that the mirror adds, its reflectance counted.  [m2]"""
+    incidence_deg: NDArray[np.float64]
+    shaded_m2: NDArray[np.float64]
+    dimmed: NDArray[np.float64]
+    """Share of the sky's even light that is lost on the mirror.  [-]"""
+
+
+def _mirror(
+    box: Box, elevation_deg: ArrayLike, offset_deg: NDArray[np.float64], mirror_deg: ArrayLike
+) -> _MirrorWork:
+    """Return what the mirror does; nothing at all, in the right shape, without one."""
+    if box.mirror is None:
+        nothing = np.zeros(np.broadcast(elevation_deg, offset_deg, mirror_deg).shape)
+        return _MirrorWork(
+            thrown_m2=nothing, incidence_deg=nothing + 90.0, shaded_m2=nothing, dimmed=nothing
+        )
+    sizes = mirror_sizes(box, box.mirror)
+    light = mirror_on_top(
+        sun_elevation_deg=elevation_deg, sun_offset_deg=offset_deg, mirror_deg=mirror_deg, **sizes
+    )
+    hidden = sky_hidden_share(
+        top_length_m=sizes["top_length_m"],
+        mirror_length_m=sizes["mirror_length_m"],
+        mirror_deg=mirror_deg,
+    )
+    return _MirrorWork(
+        thrown_m2=light.normal_beam_m2 * box.mirror.reflectance,
+        incidence_deg=light.incidence_deg,
+        shaded_m2=light.shaded_m2,
+        dimmed=hidden * (1.0 - box.mirror.reflectance),
+    )
+
+
+def _through_top(box: Box, light: SurfaceLight, mirror: _MirrorWork) -> _Through:
+    """Return what comes straight through the top, past the mirror's shadow."""
     length_m, width_m = glazed_top_m(box)
     area_m2 = length_m * width_m
-    shares = _stack(box.top, light.incidence_deg)
     even = _even(box.top, light, tilt_deg=box.tilt_deg, area_m2=area_m2)
-    if box.mirror is None:
-        beam = _pass(light.beam_w_m2 * area_m2, shares)
-        nothing = _Through(inside=np.zeros_like(beam.inside), panes=np.zeros_like(beam.panes))
-        return _Through(inside=beam.inside + even.inside, panes=beam.panes + even.panes), nothing
-    shape = mirror_shape(box, box.mirror)
-    mirror = mirror_on_top(
-        shape,
-        sun_elevation_deg=sun_elevation_deg,
-        sun_offset_deg=offset_deg,
-        mirror_deg=mirror_deg,
-        tilt_deg=box.tilt_deg,
+    beam = _pass(
+        light.beam_w_m2 * (area_m2 - mirror.shaded_m2), _stack(box.top, light.incidence_deg)
     )
-    beam = _pass(light.beam_w_m2 * (area_m2 - mirror.shaded_m2), shares)
-    # The mirror hides part of the sky but shows its image, a little dimmer.
-    hidden = hidden_sky_share(shape, mirror_deg=mirror_deg) * (1.0 - box.mirror.reflectance)
-    seen = 1.0 - hidden
-    straight = _Through(
+    seen = 1.0 - mirror.dimmed
+    return _Through(
         inside=beam.inside + even.inside * seen, panes=beam.panes + even.panes * seen[..., None]
     )
-    thrown_w = light.beam_normal_w_m2 * mirror.normal_beam_m2 * box.mirror.reflectance
-    return straight, _pass(thrown_w, _stack(box.top, mirror.incidence_deg))
+
+
+def _by_mirror(box: Box, light: SurfaceLight, mirror: _MirrorWork) -> _Through:
+    """Return what the mirror throws through the top."""
+    return _pass(light.beam_normal_w_m2 * mirror.thrown_m2, _stack(box.top, mirror.incidence_deg))
 
 
 def _through_front(box: Box, light: SurfaceLight) -> _Through:
@@ -204,23 +253,27 @@ def _through_front(box: Box, light: SurfaceLight) -> _Through:
     return _Through(inside=beam.inside + even.inside, panes=beam.panes + even.panes)
 
 
-def _stays(box: Box) -> float:
-    """Return the share of the light inside that stays inside."""
+def _stays(box: Box) -> NDArray[np.float64]:
+    """Return the share of the light inside that stays inside.
+
+    Top and front count as one window of their mean transmittance; pots are part of the
+    dark inside and are not counted extra.
+    """
     length_m, width_m = glazed_top_m(box)
-    top_m2, front_m2 = length_m * width_m, box.width_m * box.height_m
-    sides_m2 = 2.0 * box.depth_m * box.height_m + box.width_m * box.height_m
-    inner_m2 = box.width_m * box.depth_m + sides_m2 + (0.0 if box.front else front_m2)
-    even_deg = diffuse_incidence_deg(tilt_deg=0.0)
-    out = top_m2 * float(_stack(box.top, even_deg).transmittance)
-    glass_m2 = top_m2
+    glass = [(box.top, length_m * width_m)]
+    dark_m2 = box.width_m * box.depth_m + 2.0 * (box.width_m + box.depth_m) * box.height_m
     if box.front is not None:
-        out += front_m2 * float(_stack(box.front, even_deg).transmittance)
-        glass_m2 += front_m2
+        front_m2 = box.width_m * box.height_m
+        glass.append((box.front, front_m2))
+        dark_m2 -= front_m2
+    aperture_m2 = sum(area for _, area in glass)
+    even_deg = diffuse_incidence_deg(tilt_deg=0.0)
+    passed_m2 = sum(float(_stack(glazing, even_deg).transmittance) * m2 for glazing, m2 in glass)
     return cavity_absorptance(
         lining_absorptance=box.lining_absorptance,
-        glass_transmittance=out / glass_m2,
-        glass_m2=glass_m2,
-        inner_m2=inner_m2,
+        transmittance_diffuse=passed_m2 / aperture_m2,
+        aperture_m2=aperture_m2,
+        inner_m2=dark_m2,
     )
 
 

@@ -2,7 +2,8 @@
 
 A pane is flat, in air, and lit by unpolarised light.  The two polarisations are carried
 separately through the whole stack and averaged at the end, because the first pane
-polarises what the second one gets.
+polarises what the second one gets.  Shares only: how much light meets the glass belongs to
+`suntrack.box.gain`, what the panes' heat does to `suntrack.box.heat`.
 """
 
 from __future__ import annotations
@@ -20,6 +21,15 @@ GRAZING_DEG = 89.9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PaneShares:
+    """Where light that falls on one pane goes; the shares sum to 1."""
+
+    transmittance: NDArray[np.float64]
+    reflectance: NDArray[np.float64]
+    absorptance: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class StackShares:
     """Where light that falls on a stack of panes goes; the shares sum to 1."""
 
@@ -27,6 +37,50 @@ class StackShares:
     reflectance: NDArray[np.float64]
     absorptance: NDArray[np.float64]
     """Of each pane, outermost first, shape (..., panes)."""
+
+
+def pane_shares(
+    incidence_deg: ArrayLike,
+    *,
+    refractive_index: float = 1.526,
+    extinction_per_m: float = 16.0,
+    thickness_m: float = 0.004,
+) -> PaneShares:
+    """Return where beam sunlight on one pane goes: `stack_shares` without the last axis.
+
+    Parameters
+    ----------
+    incidence_deg : array_like
+        Between the sun's rays and the outward normal.  [deg]
+    refractive_index : float
+        Relative to air, above 1.  [-]
+    extinction_per_m : float
+        0 or more.  [1/m]
+    thickness_m : float
+        0 or more.  [m]
+
+    Returns
+    -------
+    shares : PaneShares
+        In the shape of `incidence_deg`; nan stays nan.
+
+    Examples
+    --------
+    >>> float(pane_shares(0.0, extinction_per_m=0.0).transmittance.round(4))
+    0.9169
+    """
+    stack = stack_shares(
+        incidence_deg,
+        panes=1,
+        refractive_index=refractive_index,
+        extinction_per_m=extinction_per_m,
+        thickness_m=thickness_m,
+    )
+    return PaneShares(
+        transmittance=stack.transmittance,
+        reflectance=stack.reflectance,
+        absorptance=stack.absorptance[..., 0],
+    )
 
 
 def stack_shares(
@@ -82,8 +136,8 @@ def stack_shares(
 
     Examples
     --------
-    >>> stack_shares(0.0, extinction_per_m=0.0).transmittance.round(4)
-    array(0.9169)
+    >>> stack_shares([0.0, 60.0, 95.0], panes=2, extinction_per_m=0.0).transmittance.round(2)
+    array([0.85, 0.76, 0.  ])
     """
     if panes < 1 or refractive_index <= 1.0 or extinction_per_m < 0.0 or thickness_m < 0.0:
         raise ValueError(
@@ -92,11 +146,12 @@ def stack_shares(
             "0 or more, 0 or more"
         )
     incidence = np.asarray(incidence_deg, np.float64)
-    faces, one_pass = _face_and_pass(
-        incidence, refractive_index=refractive_index, depth=extinction_per_m * thickness_m
+    faces = face_reflectances(incidence, refractive_index=refractive_index)
+    one_pass = np.exp(
+        -extinction_per_m * thickness_m / _cos_inside(incidence, refractive_index=refractive_index)
     )
     stacks = [_add_panes(*_one_pane(face, one_pass), panes=panes) for face in faces]
-    behind = incidence >= 90.0
+    behind = np.abs(incidence) >= 90.0
     shares = [(a + b) / 2.0 for a, b in zip(*stacks, strict=True)]
     return StackShares(
         transmittance=np.where(behind, 0.0, shares[0]),
@@ -105,17 +160,37 @@ def stack_shares(
     )
 
 
-def _face_and_pass(
-    incidence_deg: NDArray[np.float64], *, refractive_index: float, depth: float
-) -> tuple[tuple[NDArray[np.float64], NDArray[np.float64]], NDArray[np.float64]]:
-    """Return the face reflectance of both polarisations, and the share that one pass leaves."""
-    outside = np.radians(np.minimum(np.abs(incidence_deg), GRAZING_DEG))
-    cos_out = np.cos(outside)
-    cos_in = np.sqrt(1.0 - (np.sin(outside) / refractive_index) ** 2)
+def face_reflectances(
+    incidence_deg: ArrayLike, *, refractive_index: float
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return what one face between air and glass reflects: perpendicular, parallel.  [-]
+
+    Fresnel's equations, for light polarised square to and along the plane of incidence.
+
+    Parameters
+    ----------
+    incidence_deg : array_like
+        In the air, 0 to 90.  [deg]
+    refractive_index : float
+        Of the glass relative to air.  [-]
+    """
+    cos_out = np.cos(_outside_rad(incidence_deg))
+    cos_in = _cos_inside(incidence_deg, refractive_index=refractive_index)
     # Fresnel in cosines: no 0/0 head-on, where the textbook's sin and tan forms have one.
     perpendicular = (cos_out - refractive_index * cos_in) / (cos_out + refractive_index * cos_in)
     parallel = (refractive_index * cos_out - cos_in) / (refractive_index * cos_out + cos_in)
-    return (perpendicular**2, parallel**2), np.exp(-depth / cos_in)
+    return perpendicular**2, parallel**2
+
+
+def _outside_rad(incidence_deg: ArrayLike) -> NDArray[np.float64]:
+    """Return the angle in the air, either sign, grazing light held off the plane of the pane."""
+    return np.radians(np.minimum(np.abs(np.asarray(incidence_deg, np.float64)), GRAZING_DEG))
+
+
+def _cos_inside(incidence_deg: ArrayLike, *, refractive_index: float) -> NDArray[np.float64]:
+    """Return the cosine of the angle inside the glass, by Snell's law."""
+    sine = np.sin(_outside_rad(incidence_deg)) / refractive_index
+    return np.asarray(np.sqrt(1.0 - sine**2), np.float64)
 
 
 def _one_pane(
@@ -147,29 +222,42 @@ def _add_panes(
     return down, below[0], np.stack(absorbed, axis=-1)
 
 
-def diffuse_incidence_deg(*, tilt_deg: float) -> float:
+def diffuse_incidence_deg(*, tilt_deg: ArrayLike) -> NDArray[np.float64]:
     """Return the beam angle that stands for the sky's even light on a tilted pane.  [deg]
 
-    Brandemuehl and Beckman 1980 (from memory), as in Duffie and Beckman section 5.4;
-    tilts over 90 degrees are taken as 90.
+    Brandemuehl and Beckman 1980 (from memory), as in Duffie and Beckman section 5.4.
+
+    Parameters
+    ----------
+    tilt_deg : array_like
+        Of the pane, 0 lying flat; over 90 is taken as 90.  [deg]
     """
-    tilt = min(max(tilt_deg, 0.0), 90.0)
-    return 59.7 - 0.1388 * tilt + 0.001497 * tilt**2
+    tilt = np.clip(np.asarray(tilt_deg, np.float64), 0.0, 90.0)
+    return np.asarray(59.7 - 0.1388 * tilt + 0.001497 * tilt**2, np.float64)
 
 
-def ground_incidence_deg(*, tilt_deg: float) -> float:
+def ground_incidence_deg(*, tilt_deg: ArrayLike) -> NDArray[np.float64]:
     """Return the beam angle that stands for light from the ground.  [deg]
 
-    Same source and range as `diffuse_incidence_deg`.
+    Same source as `diffuse_incidence_deg`.
+
+    Parameters
+    ----------
+    tilt_deg : array_like
+        Of the pane, 0 lying flat; over 90 is taken as 90.  [deg]
     """
-    tilt = min(max(tilt_deg, 0.0), 90.0)
-    return 90.0 - 0.5788 * tilt + 0.002693 * tilt**2
+    tilt = np.clip(np.asarray(tilt_deg, np.float64), 0.0, 90.0)
+    return np.asarray(90.0 - 0.5788 * tilt + 0.002693 * tilt**2, np.float64)
 
 
 def hemispherical_transmittance(
     *, panes: int, refractive_index: float, extinction_per_m: float, thickness_m: float
 ) -> float:
-    """Return the transmittance for light from the whole hemisphere, by quadrature.  [-]"""
+    """Return the transmittance for even light from the whole hemisphere, by quadrature.  [-]
+
+    For tests and reports; the light model uses `diffuse_incidence_deg`.  Parameters are
+    those of `stack_shares`.
+    """
     middle = (np.arange(900) + 0.5) / 10.0
     shares = stack_shares(
         middle,
@@ -183,21 +271,35 @@ def hemispherical_transmittance(
 
 
 def cavity_absorptance(
-    *, lining_absorptance: float, glass_transmittance: float, glass_m2: float, inner_m2: float
-) -> float:
-    """Return the share of light inside the box that stays: the rest leaves by the glass.  [-]
-
-    Duffie and Beckman section 5.11 (from memory): light that the lining reflects has a
-    second chance to be absorbed and a chance to go out again.
+    *,
+    lining_absorptance: ArrayLike,
+    transmittance_diffuse: ArrayLike,
+    aperture_m2: ArrayLike,
+    inner_m2: ArrayLike,
+) -> NDArray[np.float64]:
+    r"""Return the share of light inside the box that stays: the rest leaves by the glass.  [-]
 
     Parameters
     ----------
-    lining_absorptance : float
+    lining_absorptance : array_like
         Of the dark inside.  [-]
-    glass_transmittance : float
-        For the even light on its way out.  [-]
-    glass_m2, inner_m2 : float
+    transmittance_diffuse : array_like
+        Of the glass, for even light on its way out.  [-]
+    aperture_m2, inner_m2 : array_like
         Glazed area, and area of the dark inside.  [m2]
+
+    Notes
+    -----
+    Light that the lining reflects goes evenly everywhere, so that the share
+    :math:`\tau_d A_a / A_i` of it leaves and the rest gets another chance [1]_:
+
+    .. math:: \alpha_{eff} = \frac{\alpha}{\alpha + (1 - \alpha) \tau_d A_a / A_i}
+
+    References
+    ----------
+    .. [1] J. A. Duffie and W. A. Beckman, "Solar Engineering of Thermal Processes",
+       section 5.11.  From memory.
     """
-    escapes = (1.0 - lining_absorptance) * glass_transmittance * glass_m2 / inner_m2
-    return lining_absorptance / (lining_absorptance + escapes)
+    absorbed = np.asarray(lining_absorptance, np.float64)
+    window = np.asarray(transmittance_diffuse) * np.asarray(aperture_m2) / np.asarray(inner_m2)
+    return np.asarray(absorbed / (absorbed + (1.0 - absorbed) * window), np.float64)

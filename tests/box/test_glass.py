@@ -1,7 +1,7 @@
 """Glass against the handbook's examples, closed forms and invariants.
 
 D&B is Duffie and Beckman, "Solar Engineering of Thermal Processes", chapter 5; the values
-are from memory and were recomputed from the printed equations.
+are from memory and were recomputed from the printed equations, unless marked found.
 """
 
 from __future__ import annotations
@@ -14,8 +14,10 @@ from hypothesis import strategies as st
 from suntrack.box.glass import (
     cavity_absorptance,
     diffuse_incidence_deg,
+    face_reflectances,
     ground_incidence_deg,
     hemispherical_transmittance,
+    pane_shares,
     stack_shares,
 )
 
@@ -30,16 +32,53 @@ def with_depth(depth: float) -> dict[str, float]:
     [(1, 0, 0.917), (1, 60, 0.842), (2, 0, 0.85), (2, 60, 0.76)],
 )
 def test_clear_covers_of_the_handbook(panes: int, incidence_deg: float, expected: float) -> None:
-    """D&B example 5.1.2: two covers that absorb nothing, 0.85 head-on and 0.76 at 60 degrees."""
+    """D&B example 5.1.2: two covers that absorb nothing, 0.85 head-on and 0.76 at 60 degrees.
+
+    One cover (recomputed): 0.917 and 0.842.  The book rounds to two digits.
+    """
     found = stack_shares(incidence_deg, panes=panes, extinction_per_m=0.0)
     assert float(found.transmittance) == pytest.approx(expected, abs=0.005)
 
 
 def test_absorbing_cover_of_the_handbook() -> None:
-    """D&B example 5.3.1: 2.3 mm, 32 /m, 60 degrees: 0.768, 0.147, 0.085."""
-    found = stack_shares(60.0, extinction_per_m=32.0, thickness_m=0.0023)
-    shares = [found.transmittance, found.reflectance, found.absorptance[0]]
+    """D&B example 5.3.1: 2.3 mm, 32 /m, 60 degrees: 0.768, 0.147, 0.085, printed to 0.001."""
+    found = pane_shares(60.0, extinction_per_m=32.0, thickness_m=0.0023)
+    shares = [found.transmittance, found.reflectance, found.absorptance]
     assert [float(share) for share in shares] == pytest.approx([0.768, 0.147, 0.085], abs=0.001)
+
+
+@given(panes=st.integers(1, 6), incidence=st.floats(0.0, 89.0))
+def test_many_clear_covers_have_a_closed_form(panes: int, incidence: float) -> None:
+    """D&B equation 5.1.8 (from memory): mean over polarisations of (1-r)/(1+(2N-1)r).
+
+    Face reflectances here are the book's sin and tan forms, not the code's cosines.
+    """
+    outside = np.radians(max(incidence, 1e-3))
+    inside = np.arcsin(np.sin(outside) / 1.526)
+    faces = (
+        np.sin(inside - outside) ** 2 / np.sin(inside + outside) ** 2,
+        np.tan(inside - outside) ** 2 / np.tan(inside + outside) ** 2,
+    )
+    expected = np.mean([(1.0 - r) / (1.0 + (2 * panes - 1) * r) for r in faces])
+    found = stack_shares(incidence, panes=panes, extinction_per_m=0.0)
+    assert float(found.transmittance) == pytest.approx(float(expected), abs=1e-6)
+
+
+def test_two_absorbing_panes_have_a_closed_form() -> None:
+    """T = t^2 / (1 - r^2) for each polarisation: what two equal panes do (D&B 5.3, memory)."""
+    outside = np.radians(50.0)
+    inside = np.arcsin(np.sin(outside) / 1.526)
+    one_pass = np.exp(-0.08 / np.cos(inside))
+    passed = []
+    for r in (
+        np.sin(inside - outside) ** 2 / np.sin(inside + outside) ** 2,
+        np.tan(inside - outside) ** 2 / np.tan(inside + outside) ** 2,
+    ):
+        through = one_pass * (1 - r) / (1 + r) * (1 - r**2) / (1 - (r * one_pass) ** 2)
+        back = r * (1 + one_pass * through)
+        passed.append(through**2 / (1 - back**2))
+    found = stack_shares(50.0, panes=2, **with_depth(0.08))
+    assert float(found.transmittance) == pytest.approx(float(np.mean(passed)), abs=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -63,32 +102,49 @@ def test_transmittance_table(depth: float, panes: int, expected: tuple[float, ..
     assert even == pytest.approx(expected[-1], abs=5e-4)
 
 
-@pytest.mark.parametrize(
-    ("refractive_index", "incidence_deg", "expected", "tolerance"),
-    [
-        # D&B example 5.1.1: 0.185 and 0.001, mean 0.093 at 60 degrees.
-        (1.526, 60.0, 0.0935, 0.0006),
-        # 27.1 % for n 1.61 at 75 degrees: norayr.am, SCIFREFL.EQU (found).
-        (1.61, 75.0, 0.271, 0.0005),
-    ],
-)
-def test_single_interface(
-    refractive_index: float, incidence_deg: float, expected: float, tolerance: float
-) -> None:
-    """A pane so dark that only its first face reflects shows that face alone."""
-    found = stack_shares(
-        incidence_deg, refractive_index=refractive_index, extinction_per_m=1e5, thickness_m=0.01
-    )
-    assert float(found.reflectance) == pytest.approx(expected, abs=tolerance)
+def test_faces_of_the_handbook() -> None:
+    """D&B example 5.1.1, n 1.526 at 60 degrees: 0.185 and 0.001, mean 0.093; head-on 0.0434.
+
+    Recomputed to more digits: 0.18548, 0.00145, 0.09346, 0.04336.
+    """
+    perpendicular, parallel = face_reflectances(60.0, refractive_index=1.526)
+    assert float(perpendicular) == pytest.approx(0.18548, abs=1e-5)
+    assert float(parallel) == pytest.approx(0.00145, abs=1e-5)
+    for head_on in face_reflectances(0.0, refractive_index=1.526):
+        assert float(head_on) == pytest.approx(0.04336, abs=1e-5)
+
+
+def test_published_single_interface() -> None:
+    """27.1 % for n 1.61 at 75 degrees: norayr.am, SCIFREFL.EQU (found), printed to 0.1 %."""
+    faces = face_reflectances(75.0, refractive_index=1.61)
+    assert float(sum(faces)) / 2.0 == pytest.approx(0.271, abs=0.0005)
+
+
+def test_light_along_the_plane_of_incidence_passes_at_brewsters_angle() -> None:
+    """Brewster's law: arctan n, 56.76 degrees for 1.526 (closed form)."""
+    angle = np.degrees(np.arctan(1.526))
+    assert float(angle) == pytest.approx(56.76, abs=0.005)
+    assert float(face_reflectances(angle, refractive_index=1.526)[1]) < 1e-12
+
+
+def test_a_pane_black_as_night_shows_its_first_face_alone() -> None:
+    """What enters an opaque pane is kept, so only the first face reflects."""
+    found = pane_shares(60.0, extinction_per_m=1e5, thickness_m=0.01)
+    faces = face_reflectances(60.0, refractive_index=1.526)
+    assert float(found.reflectance) == pytest.approx(float(sum(faces)) / 2.0)
+    assert float(found.transmittance) == 0.0
 
 
 def test_measured_clear_float() -> None:
-    """Clear 4 mm float, solar direct: 0.819, 0.802, 0.761, 0.621, 0.376 (ESP-r, found).
+    """Clear 4 mm float, solar direct: 0.819, 0.802, 0.761, 0.621, 0.376.
 
-    The angles are presumably 0, 40, 55, 70, 80; grey glass of K = 20 /m is only like it.
+    ESP-rCommunity/ESP-rSource, impact_opt.db2 (found); its angles are presumably 0, 40, 55,
+    70, 80.  Extinction is set from the head-on value (28 /m), the other four are foretold.
+    Real glass is not grey, and the angles are a guess: 0.02.
     """
-    found = stack_shares([0, 40, 55, 70, 80], extinction_per_m=25.0)
-    assert found.transmittance == pytest.approx([0.819, 0.802, 0.761, 0.621, 0.376], abs=0.03)
+    extinction_per_m = np.log(2 * 1.526 / (1.526**2 + 1) / 0.819) / 0.004
+    found = stack_shares([40, 55, 70, 80], extinction_per_m=extinction_per_m)
+    assert found.transmittance == pytest.approx([0.802, 0.761, 0.621, 0.376], abs=0.02)
 
 
 def test_clear_pane_head_on_has_a_closed_form() -> None:
@@ -112,12 +168,17 @@ def test_shares_sum_to_one(incidence: float, panes: int, index: float, depth: fl
 
 @given(panes=st.integers(1, 3), depth=st.floats(0.0, 0.5))
 def test_glass_darkens_as_the_sun_turns_away(panes: int, depth: float) -> None:
-    """Non-increasing past the Brewster bump; flat within 3 % from 0 to 45 for one cover (D&B)."""
+    """Non-increasing but for 0.002 near Brewster's angle, where several panes shine."""
     found = stack_shares(np.arange(0.0, 91.0), panes=panes, **with_depth(depth)).transmittance
     assert np.all(np.diff(found) < 2e-3)
     assert found[90] == 0.0
-    if panes == 1 and depth < 0.08:
-        assert found[45] > 0.97 * found[0]
+
+
+@pytest.mark.parametrize("depth", [0.0, 0.012, 0.048, 0.064, 0.096])
+def test_one_cover_is_flat_up_to_45_degrees(depth: float) -> None:
+    """About constant from 0 to 45: studylib 8889394, after D&B 1980 page 174 (found); 3 %."""
+    found = stack_shares(np.arange(0.0, 46.0), panes=1, **with_depth(depth)).transmittance
+    assert float(np.ptp(found)) < 0.03 * float(found[0])
 
 
 def test_sun_behind_gives_nothing_and_nan_stays_nan() -> None:
@@ -126,6 +187,7 @@ def test_sun_behind_gives_nothing_and_nan_stays_nan() -> None:
     assert found.absorptance.shape == (2, 2, 2)
     assert found.transmittance[0, 0] == 0.0
     assert np.isnan(found.transmittance[0, 1])
+    assert np.isnan(found.absorptance[0, 1]).all()
 
 
 def test_thicker_and_doubled_glass_is_darker() -> None:
@@ -138,12 +200,14 @@ def test_thicker_and_doubled_glass_is_darker() -> None:
 def test_impossible_glass_is_refused() -> None:
     with pytest.raises(ValueError, match="above 1"):
         stack_shares(0.0, refractive_index=0.9)
+    with pytest.raises(ValueError, match="1 or more"):
+        stack_shares(0.0, panes=0)
 
 
 def test_effective_angles_of_an_upright_pane() -> None:
     """Brandemuehl and Beckman 1980: 59.3 and 59.7 degrees at tilt 90 (recomputed)."""
-    assert diffuse_incidence_deg(tilt_deg=90.0) == pytest.approx(59.3, abs=0.05)
-    assert ground_incidence_deg(tilt_deg=90.0) == pytest.approx(59.7, abs=0.05)
+    assert float(diffuse_incidence_deg(tilt_deg=90.0)) == pytest.approx(59.3, abs=0.05)
+    assert float(ground_incidence_deg(tilt_deg=[0.0, 90.0])[1]) == pytest.approx(59.7, abs=0.05)
 
 
 def test_effective_angle_stands_for_the_hemisphere() -> None:
@@ -156,13 +220,21 @@ def test_effective_angle_stands_for_the_hemisphere() -> None:
     )
 
 
-def test_a_deep_dark_box_keeps_nearly_all() -> None:
-    """Limits of the cavity formula: a black lining keeps all; a flat plate keeps its own share."""
-    flat = cavity_absorptance(
-        lining_absorptance=0.9, glass_transmittance=1.0, glass_m2=1.0, inner_m2=1.0
+def test_light_that_bounces_inside_sums_to_the_cavity_formula() -> None:
+    """Bounce by bounce: 0.9 kept, a tenth of it back, of which 0.7 x 1/4 finds the way out."""
+    kept, light = 0.0, 1.0
+    for _ in range(200):
+        kept += light * 0.9
+        light *= 0.1 * (1.0 - 0.7 / 4.0)
+    found = cavity_absorptance(
+        lining_absorptance=0.9, transmittance_diffuse=0.7, aperture_m2=1.0, inner_m2=4.0
     )
-    deep = cavity_absorptance(
-        lining_absorptance=0.9, glass_transmittance=0.7, glass_m2=1.0, inner_m2=4.0
+    assert float(found) == pytest.approx(kept, abs=1e-12)
+
+
+def test_limits_of_the_cavity() -> None:
+    """A flat plate under a hole keeps its own share; a black lining keeps all."""
+    found = cavity_absorptance(
+        lining_absorptance=[0.9, 1.0], transmittance_diffuse=1.0, aperture_m2=1.0, inner_m2=1.0
     )
-    assert flat == pytest.approx(0.9)
-    assert 0.97 < deep < 1.0
+    assert found == pytest.approx([0.9, 1.0])

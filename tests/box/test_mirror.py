@@ -1,234 +1,488 @@
-"""The mirror against closed forms, a table and an independent ray trace."""
+"""The mirror against closed forms, tables, an independent ray trace and a polygon clip.
+
+Tables are those of two-dimensional mirror geometry, recomputed outside the project and
+confirmed there by a two-million-ray trace.
+"""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 from shapely import Polygon, box
 
 from suntrack.box.mirror import (
-    MirrorShape,
+    best_fixed_mirror_deg,
     best_mirror_deg,
-    hidden_sky_share,
     mirror_on_top,
-    sun_in_box_frame,
+    sky_hidden_share,
 )
 
-SQUARE = MirrorShape(top_length_m=1.0, top_width_m=1.0, mirror_length_m=1.0, mirror_width_m=1.0)
+Vector = NDArray[np.float64]
+
+SQUARE = {"top_length_m": 1.0, "top_width_m": 1.0, "mirror_length_m": 1.0, "mirror_width_m": 1.0}
+
+
+def rule_deg(height_deg: float) -> float:
+    """Return the best angle for equal lengths: 3 psi - 2 a = 180."""
+    return 60.0 + 2.0 * height_deg / 3.0
 
 
 @pytest.mark.parametrize(
-    ("height", "offset", "psi", "expected"),
+    ("height", "offset", "psi", "expected", "gain", "incidence"),
     [
-        (20, 0, 60 + 40 / 3, 0.8021), (30, 0, 80, 0.7660), (45, 0, 90, 0.7071),
-        (60, 0, 100, 0.6428), (75, 0, 110, 0.5736), (90, 0, 120, 0.5000), (45, 0, 80, 0.5736),
-        (45, 0, 100, 0.4226), (45, 0, 110, 0.0872), (60, 0, 120, 0.0), (45, 15, 90, 0.5946),
-        (45, 30, 90, 0.4593), (45, 45, 90, 0.3232), (60, 30, 100, 0.4702), (30, 30, 80, 0.4605),
+        (20, 0, 220 / 3, 0.8021, 3.345, 36.67),
+        (30, 0, 80, 0.7660, 2.532, 40),
+        (45, 0, 90, 0.7071, 2.000, 45),
+        (60, 0, 100, 0.6428, 1.742, 50),
+        (75, 0, 110, 0.5736, 1.594, 55),
+        (90, 0, 120, 0.5000, 1.500, 60),
+        (45, 0, 80, 0.5736, 1.811, 25),
+        (45, 0, 100, 0.4226, 1.598, 65),
+        (45, 0, 110, 0.0872, 1.123, 85),
+        (60, 0, 120, 0.0, 1.0, 90),
+        (45, 15, 90, 0.5946, 1.841, 45),
+        (45, 30, 90, 0.4593, 1.650, 45),
+        (45, 45, 90, 0.3232, 1.457, 45),
+        (60, 30, 100, 0.4702, 1.543, 48.26),
+        (30, 30, 80, 0.4605, 1.921, 43.42),
     ],
-)  # fmt: skip
-def test_light_by_the_mirror(height: float, offset: float, psi: float, expected: float) -> None:
-    """Normal-beam area for L = H = W = 1: closed form, confirmed by a two-million-ray trace."""
-    light = mirror_on_top(SQUARE, sun_elevation_deg=height, sun_offset_deg=offset, mirror_deg=psi)
-    assert float(light.normal_beam_m2) == pytest.approx(expected, abs=1e-4)
+)
+def test_light_by_the_mirror(
+    height: float, offset: float, psi: float, expected: float, gain: float, incidence: float
+) -> None:
+    """Normal-beam area, gain over the bare glass and incidence for L = H = W = 1 (recomputed)."""
+    light = mirror_on_top(sun_elevation_deg=height, sun_offset_deg=offset, mirror_deg=psi, **SQUARE)
+    brought = float(light.normal_beam_m2)
+    assert brought == pytest.approx(expected, abs=6e-5)
+    assert 1.0 + brought / np.sin(np.radians(height)) == pytest.approx(gain, abs=6e-4)
+    assert float(light.incidence_deg) == pytest.approx(incidence, abs=0.006)
+    assert float(light.shaded_m2) == 0.0
 
 
 @pytest.mark.parametrize("height", [20.0, 30.0, 45.0, 60.0, 75.0, 90.0])
 def test_best_angle_for_equal_lengths(height: float) -> None:
-    """3 psi - 2 a = 180, attributed to Algifri and Al-Towaie, Solar Energy 70 (2001) 165-170."""
-    found = best_mirror_deg(SQUARE, sun_elevation_deg=height, sun_offset_deg=0.0)
-    assert found == pytest.approx(60.0 + 2.0 * height / 3.0, abs=0.011)
+    """3 psi - 2 a = 180, attributed to Algifri and Al-Towaie, Solar Energy 70 (2001) 165-170.
+
+    Attribution found, paper not read; the rule was derived again.  The search stops at 0.01.
+    """
+    found = best_mirror_deg(sun_elevation_deg=height, sun_offset_deg=0.0, **SQUARE)
+    assert float(found) == pytest.approx(rule_deg(height), abs=0.011)
 
 
 @pytest.mark.parametrize(
-    ("ratio", "expected"),
+    ("length", "expected"),
     [
         (0.5, ((91.9, 1.88), (100.3, 1.58), (108.9, 1.44), (117.6, 1.35))),
         (0.75, ((85.8, 2.24), (95.0, 1.81), (104.2, 1.60), (113.6, 1.48))),
+        (1.0, ((80.0, 2.53), (90.0, 2.00), (100.0, 1.74), (110.0, 1.59))),
         (1.5, ((69.2, 2.90), (81.2, 2.25), (92.8, 1.94), (104.1, 1.76))),
         (2.0, ((60.0, 3.00), (74.1, 2.38), (87.1, 2.05), (99.5, 1.86))),
     ],
 )
 def test_best_angle_for_other_lengths(
-    ratio: float, expected: tuple[tuple[float, float], ...]
+    length: float, expected: tuple[tuple[float, float], ...]
 ) -> None:
-    """H sin(psi - a) = L sin(2 psi - a) solved numerically for sun heights 30, 45, 60, 75."""
-    shape = MirrorShape(
-        top_length_m=1.0, top_width_m=1.0, mirror_length_m=ratio, mirror_width_m=1.0
+    """H sin(psi - a) = L sin(2 psi - a), sun 30, 45, 60 and 75 high (recomputed, 0.1 and 0.01)."""
+    sizes = {**SQUARE, "mirror_length_m": length}
+    heights = np.array([30.0, 45.0, 60.0, 75.0])
+    found = best_mirror_deg(sun_elevation_deg=heights, sun_offset_deg=0.0, **sizes)
+    light = mirror_on_top(sun_elevation_deg=heights, sun_offset_deg=0.0, mirror_deg=found, **sizes)
+    gains = 1.0 + light.normal_beam_m2 / np.sin(np.radians(heights))
+    assert found == pytest.approx([angle for angle, _ in expected], abs=0.06)
+    assert gains == pytest.approx([gain for _, gain in expected], abs=0.006)
+
+
+def test_a_mirror_opened_too_far_costs_more_than_one_opened_too_little() -> None:
+    """Sun 45 high: 10 degrees too far costs 40 %, too little 19 % of its light (recomputed)."""
+    light = mirror_on_top(
+        sun_elevation_deg=45.0, sun_offset_deg=0.0, mirror_deg=[80.0, 90.0, 100.0], **SQUARE
     )
-    for height, (angle, gain) in zip((30.0, 45.0, 60.0, 75.0), expected, strict=True):
-        sun = {"sun_elevation_deg": height, "sun_offset_deg": 0.0}
-        found = best_mirror_deg(shape, **sun)
-        brought = float(mirror_on_top(shape, **sun, mirror_deg=found).normal_beam_m2)
-        assert found == pytest.approx(angle, abs=0.06)
-        assert 1.0 + brought / np.sin(np.radians(height)) == pytest.approx(gain, abs=0.006)
+    little, best, far = light.normal_beam_m2
+    assert 1.0 - far / best == pytest.approx(0.40, abs=0.005)
+    assert 1.0 - little / best == pytest.approx(0.19, abs=0.005)
 
 
 def test_free_box_and_lid() -> None:
-    """A box and lid turned freely: best angle arccos(-1/3) = 109.471 and width 8 sqrt(3)/9.
+    """A box and lid turned freely: lid at arccos(-1/3) = 109.471, captured width 8 sqrt(3)/9.
 
-    geometryexpressions.com, "Best Solar Cooker" model (angle found, width recomputed).
+    geometryexpressions.com, gx/explore/modeling/BestSolarCooker (angle found, width and the
+    sun's height of 74.21 recomputed).
     """
-    heights = np.linspace(60.0, 89.0, 581)
-    best, at = max(
-        (
-            float(np.sin(np.radians(height)) + light.normal_beam_m2),
-            psi,
-        )
-        for height in heights
-        for psi in [60.0 + 2.0 * height / 3.0]
-        for light in [
-            mirror_on_top(SQUARE, sun_elevation_deg=height, sun_offset_deg=0.0, mirror_deg=psi)
-        ]
+    heights = np.linspace(60.0, 89.0, 2901)
+    angles = 60.0 + 2.0 * heights / 3.0
+    light = mirror_on_top(
+        sun_elevation_deg=heights, sun_offset_deg=0.0, mirror_deg=angles, **SQUARE
     )
-    assert best == pytest.approx(8.0 * np.sqrt(3.0) / 9.0, abs=1e-4)
-    assert at == pytest.approx(np.degrees(np.arccos(-1.0 / 3.0)), abs=0.1)
+    width_m = np.sin(np.radians(heights)) + light.normal_beam_m2
+    best = int(width_m.argmax())
+    assert float(width_m[best]) == pytest.approx(8.0 * np.sqrt(3.0) / 9.0, abs=1e-5)
+    assert float(angles[best]) == pytest.approx(np.degrees(np.arccos(-1.0 / 3.0)), abs=0.01)
+    assert float(heights[best]) == pytest.approx(74.21, abs=0.02)
 
 
 @pytest.mark.parametrize(
     ("offset", "kept"),
-    [(5, (0.947, 0.953, 0.964)), (10, (0.887, 0.899, 0.923)), (15, (0.822, 0.841, 0.878)),
-     (20, (0.751, 0.779, 0.831)), (30, (0.601, 0.650, 0.731)), (45, (0.375, 0.457, 0.581)),
-     (60, (0.185, 0.283, 0.436))],
-)  # fmt: skip
-def test_light_kept_off_the_axis(offset: float, kept: tuple[float, float, float]) -> None:
-    """Share of the mirror's light left at an offset, heights 30, 45, 60 (ray trace)."""
-    for height, expected in zip((30.0, 45.0, 60.0), kept, strict=True):
-        psi = 60.0 + 2.0 * height / 3.0
-        off, on = (
-            float(
-                mirror_on_top(
-                    SQUARE, sun_elevation_deg=height, sun_offset_deg=turn, mirror_deg=psi
-                ).normal_beam_m2
-            )
-            for turn in (offset, 0.0)
-        )
-        assert off / on == pytest.approx(expected, abs=0.001)
-
-
-def traced(
-    shape: MirrorShape, sun: np.ndarray, psi_deg: float, *, rays: int = 400_000
-) -> tuple[float, float]:
-    """Trace rays from the glass towards the sun; independent of the code under test.
-
-    Returns the normal-beam area by the mirror and the shaded area, by casting from random
-    points of the mirror onto the glass (light) and from the glass to the sun (shadow).
-    """
-    rng = np.random.default_rng(20261125)
-    psi = np.radians(psi_deg)
-    up_mirror = np.array([np.cos(psi), 0.0, np.sin(psi)])
-    normal = np.array([np.sin(psi), 0.0, -np.cos(psi)])
-    h = rng.uniform(0.0, shape.mirror_length_m, rays)
-    y = rng.uniform(-shape.mirror_width_m / 2, shape.mirror_width_m / 2, rays)
-    points = np.array([-shape.hinge_gap_m, 0.0, 0.0]) + h[:, None] * up_mirror
-    points[:, 1] += y
-    area = shape.mirror_length_m * shape.mirror_width_m
-    out = 2.0 * (sun @ normal) * normal - sun
-    light = 0.0
-    if sun @ normal > 0 and out[2] < 0:
-        land = points - points[:, 2:3] / out[2] * out
-        hit = (
-            (land[:, 0] > 0)
-            & (land[:, 0] < shape.top_length_m)
-            & (np.abs(land[:, 1]) < shape.top_width_m / 2)
-        )
-        light = area * (sun @ normal) * hit.mean()
-    shade = 0.0
-    if sun[2] > 0 and sun @ normal < 0:
-        x = rng.uniform(0.0, shape.top_length_m, rays)
-        y = rng.uniform(-shape.top_width_m / 2, shape.top_width_m / 2, rays)
-        glass = np.stack([x, y, np.zeros(rays)], axis=1)
-        base = np.array([-shape.hinge_gap_m, 0.0, 0.0])
-        t = ((base - glass) @ normal) / (sun @ normal)
-        meet = glass + t[:, None] * sun - base
-        along = meet @ up_mirror
-        struck = (
-            (t > 0)
-            & (along > 0)
-            & (along < shape.mirror_length_m)
-            & (np.abs(meet[:, 1]) < shape.mirror_width_m / 2)
-        )
-        shade = shape.top_length_m * shape.top_width_m * struck.mean()
-    return light, shade
-
-
-@settings(max_examples=25, deadline=None)
-@given(
-    height=st.floats(5.0, 85.0),
-    offset=st.floats(-180.0, 180.0),
-    psi=st.floats(50.0, 140.0),
-    tilt=st.floats(0.0, 35.0),
-    length=st.floats(0.3, 2.0),
-    width=st.floats(0.4, 1.8),
-    gap=st.floats(0.0, 0.1),
+    [
+        (5, ((0.947, 0.975), (0.953, 0.981), (0.964, 0.987))),
+        (10, ((0.887, 0.945), (0.899, 0.958), (0.923, 0.972))),
+        (15, ((0.822, 0.911), (0.841, 0.932), (0.878, 0.954))),
+        (20, ((0.751, 0.874), (0.779, 0.904), (0.831, 0.935))),
+        (30, ((0.601, 0.791), (0.650, 0.843), (0.731, 0.893))),
+        (45, ((0.375, 0.658), (0.457, 0.744), (0.581, 0.825))),
+        (60, ((0.185, 0.532), (0.283, 0.647), (0.436, 0.755))),
+    ],
 )
-def test_light_and_shadow_agree_with_a_ray_trace(
-    height: float, offset: float, psi: float, tilt: float, length: float, width: float, gap: float
-) -> None:
-    """Any sun, tilt, width and gap: three standard errors of 400,000 rays, 0.006 m2."""
-    shape = MirrorShape(
-        top_length_m=1.0,
-        top_width_m=0.9,
-        mirror_length_m=length,
-        mirror_width_m=width,
-        hinge_gap_m=gap,
-    )
-    a, g, b = np.radians([height, offset, tilt])
-    ahead, side, up = np.cos(a) * np.cos(g), np.cos(a) * np.sin(g), np.sin(a)
-    sun = np.array([np.cos(b) * ahead - np.sin(b) * up, side, np.sin(b) * ahead + np.cos(b) * up])
-    light, shade = traced(shape, sun, psi)
+def test_light_kept_off_the_axis(offset: float, kept: tuple[tuple[float, float], ...]) -> None:
+    """Share of the mirror's and of all beam light left at an offset, sun 30, 45, 60 high.
+
+    Mirror of 0.85 at its best, front pane 0.3 m high, beam before glass (recomputed, 0.001).
+    """
+    heights = np.array([30.0, 45.0, 60.0])
+    a, g = np.radians(heights), np.radians(np.array([offset, 0.0]))[:, None]
+    mirror_m2 = mirror_on_top(
+        sun_elevation_deg=heights,
+        sun_offset_deg=np.degrees(g),
+        mirror_deg=60.0 + 2.0 * heights / 3.0,
+        **SQUARE,
+    ).normal_beam_m2
+    total_m2 = np.sin(a) + 0.85 * mirror_m2 + 0.3 * np.cos(a) * np.cos(g)
+    assert mirror_m2[0] / mirror_m2[1] == pytest.approx([part for part, _ in kept], abs=0.001)
+    assert total_m2[0] / total_m2[1] == pytest.approx([part for _, part in kept], abs=0.001)
+
+
+# Independent code: rays and rectangles in the world's frame, which know no box frame, no
+# landing formula and no clipping.
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rectangle:
+    """A flat plate: where its middle of one edge is, and its two sides."""
+
+    base: Vector
+    """Middle of the edge that runs along `across`."""
+    out: Vector
+    """Unit vector away from that edge."""
+    across: Vector
+    """Unit vector along that edge."""
+    length: float
+    width: float
+
+    @property
+    def normal(self) -> Vector:
+        """Return a unit vector square to the plate; either side."""
+        return np.cross(self.out, self.across)
+
+    def meet(self, start: Vector, way: Vector) -> Vector:
+        """Return how far along `way` each ray meets the plate, inf where it does not."""
+        away = ((self.base - start) @ self.normal) / (way @ self.normal)
+        spot = start + away[:, None] * way - self.base
+        along, side = spot @ self.out, spot @ self.across
+        hit = (along > 0) & (along < self.length) & (np.abs(side) < self.width / 2)
+        return np.where(hit & (away > 1e-9), away, np.inf)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """One box, one sun."""
+
+    height: float
+    offset: float = 0.0
+    psi: float = 90.0
+    tilt: float = 0.0
+    top: tuple[float, float] = (1.0, 0.9)
+    mirror: tuple[float, float] = (1.0, 0.9)
+    gap: float = 0.0
+
+    @property
+    def sizes(self) -> dict[str, float]:
+        """Return lengths, gap and tilt by the names of the code under test."""
+        return {
+            "top_length_m": self.top[0],
+            "top_width_m": self.top[1],
+            "mirror_length_m": self.mirror[0],
+            "mirror_width_m": self.mirror[1],
+            "hinge_gap_m": self.gap,
+            "tilt_deg": self.tilt,
+        }
+
+    @property
+    def sun(self) -> Vector:
+        """To the sun: x the way the box faces, y aside, z up."""
+        a, g = np.radians(self.height), np.radians(self.offset)
+        return np.array([np.cos(a) * np.cos(g), np.cos(a) * np.sin(g), np.sin(a)])
+
+    @property
+    def plates(self) -> tuple[Rectangle, Rectangle]:
+        """Glass and mirror as they stand in the world, the back raised by the tilt."""
+        b, psi = np.radians(self.tilt), np.radians(self.psi)
+        front = np.array([np.cos(b), 0.0, -np.sin(b)])
+        off_glass = np.array([np.sin(b), 0.0, np.cos(b)])
+        side = np.array([0.0, 1.0, 0.0])
+        glass = Rectangle(
+            base=np.zeros(3), out=front, across=side, length=self.top[0], width=self.top[1]
+        )
+        mirror = Rectangle(
+            base=-self.gap * front,
+            out=np.cos(psi) * front + np.sin(psi) * off_glass,
+            across=side,
+            length=self.mirror[0],
+            width=self.mirror[1],
+        )
+        return glass, mirror
+
+
+def beam_of_rays(sun: Vector, *, half_m: float, each_way: int) -> tuple[Vector, float]:
+    """Return starts of rays on a square across the beam, one at random in each small cell."""
+    across = np.cross(sun, [0.3, 0.5, 0.8])
+    across /= np.linalg.norm(across)
+    other = np.cross(sun, across)
+    cell = 2.0 * half_m / each_way
+    rng = np.random.default_rng(20261125)
+    row, column = np.meshgrid(np.arange(each_way), np.arange(each_way))
+    spot = np.stack([row.ravel(), column.ravel()]) + rng.uniform(size=(2, each_way**2))
+    spot = spot * cell - half_m
+    return 10.0 * sun + spot[0][:, None] * across + spot[1][:, None] * other, cell**2
+
+
+def traced(case: Case) -> tuple[float, float, float]:
+    """Return mirror light, shadow and straight light on the glass, as areas across the beam."""
+    glass, mirror = case.plates
+    start, cell_m2 = beam_of_rays(case.sun, half_m=2.6, each_way=800)
+    way = -case.sun
+    to_glass, to_mirror = glass.meet(start, way), mirror.meet(start, way)
+    off_glass = np.array([np.sin(np.radians(case.tilt)), 0.0, np.cos(np.radians(case.tilt))])
+    assert case.sun @ off_glass > 0.0, "the sun of every case stands over the glass"
+    shadow = np.isfinite(to_glass) & (to_mirror < to_glass)
+    straight = np.isfinite(to_glass) & ~shadow
+    normal = mirror.normal if mirror.normal @ glass.out > 0 else -mirror.normal
+    struck = np.isfinite(to_mirror) & (to_mirror < to_glass)
+    if case.sun @ normal <= 0.0:
+        return 0.0, float(shadow.sum()) * cell_m2, float(straight.sum()) * cell_m2
+    bounce = start[struck] + to_mirror[struck][:, None] * way
+    thrown = way - 2.0 * (way @ normal) * normal
+    landed = np.isfinite(glass.meet(bounce, thrown)) & (thrown @ off_glass < 0.0)
+    light, dark, direct = (float(part.sum()) * cell_m2 for part in (landed, shadow, straight))
+    return light, dark, direct
+
+
+CASES = {
+    "straight ahead": Case(height=45.0),
+    "to the side": Case(height=50.0, offset=25.0, psi=93.0),
+    "to the other side": Case(height=35.0, offset=-40.0, psi=85.0),
+    "nearly overhead": Case(height=85.0, offset=70.0, psi=115.0),
+    "low sun": Case(height=8.0, offset=12.0, psi=66.0),
+    "narrow mirror": Case(height=50.0, offset=20.0, psi=93.0, mirror=(1.0, 0.5)),
+    "wide mirror": Case(height=50.0, offset=35.0, psi=93.0, mirror=(1.0, 1.7)),
+    "short mirror": Case(height=60.0, offset=10.0, psi=105.0, mirror=(0.4, 0.9)),
+    "long mirror": Case(height=60.0, offset=10.0, psi=95.0, mirror=(1.8, 0.9)),
+    "gap at the hinge": Case(height=45.0, offset=15.0, psi=92.0, gap=0.12),
+    "tilted box": Case(height=40.0, offset=20.0, psi=97.0, tilt=25.0),
+    "tilted box, wide mirror, gap": Case(
+        height=30.0, offset=-33.0, psi=95.0, tilt=15.0, mirror=(0.7, 1.4), gap=0.05
+    ),
+    "mirror leaning over the glass": Case(height=40.0, offset=5.0, psi=55.0),
+    "sun behind": Case(height=35.0, offset=180.0),
+    "sun behind and aside": Case(height=30.0, offset=130.0, psi=100.0),
+    "sun behind a narrow mirror": Case(height=60.0, offset=-150.0, psi=75.0, mirror=(1.3, 0.5)),
+    "sun behind, gap": Case(height=25.0, offset=165.0, psi=110.0, mirror=(0.3, 0.9), gap=0.1),
+    "sun behind a tilted box": Case(height=65.0, offset=160.0, psi=90.0, tilt=20.0),
+    "sun behind a mirror that leans over": Case(height=80.0, offset=30.0, psi=50.0),
+    "sun beside": Case(height=30.0, offset=90.0, psi=100.0),
+}
+
+
+@pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
+def test_light_and_shadow_agree_with_a_ray_trace(case: Case) -> None:
+    """Cells of 6.5 mm: some 1000 lie on an outline, each wrong by half at most at random.
+
+    That is 0.5 x 4.2e-5 m2 x sqrt(1000), 0.0007 m2; five of these are allowed.
+    """
+    light, shadow, straight = traced(case)
     found = mirror_on_top(
-        shape, sun_elevation_deg=height, sun_offset_deg=offset, mirror_deg=psi, tilt_deg=tilt
+        sun_elevation_deg=case.height,
+        sun_offset_deg=case.offset,
+        mirror_deg=case.psi,
+        **case.sizes,
     )
-    assert float(found.normal_beam_m2) == pytest.approx(light, abs=0.006)
-    assert float(found.shaded_m2) == pytest.approx(shade, abs=0.006)
+    over_glass = float(
+        case.sun @ [np.sin(np.radians(case.tilt)), 0.0, np.cos(np.radians(case.tilt))]
+    )
+    assert float(found.normal_beam_m2) == pytest.approx(light, abs=0.0035)
+    assert float(found.shaded_m2) * over_glass == pytest.approx(shadow, abs=0.0035)
+    glass_m2 = case.top[0] * case.top[1]
+    lit_m2 = (glass_m2 - float(found.shaded_m2)) * over_glass
+    assert lit_m2 == pytest.approx(straight, abs=0.0035)
 
 
-@given(height=st.floats(10.0, 80.0), offset=st.floats(-80.0, 80.0), psi=st.floats(60.0, 130.0))
-def test_lit_patch_equals_a_polygon_clip(height: float, offset: float, psi: float) -> None:
-    """Shapely clips the landed corners of the mirror against the glass."""
-    east, side, up = sun_in_box_frame(sun_elevation_deg=height, sun_offset_deg=offset, tilt_deg=0.0)
-    angle = np.radians(psi)
-    facing = east * np.sin(angle) - up * np.cos(angle)
-    out = np.array([2 * facing * np.sin(angle) - east, -side, -2 * facing * np.cos(angle) - up])
-    light = mirror_on_top(SQUARE, sun_elevation_deg=height, sun_offset_deg=offset, mirror_deg=psi)
-    if facing <= 0 or out[2] >= -1e-6:
-        assert float(light.lit_m2) == 0.0
-        return
+def clipped_m2(case: Case, *, way: Vector) -> float:
+    """Return the glass that the mirror covers when moved along `way`, by shapely."""
+    glass, mirror = case.plates
+    off_glass = np.array([np.sin(np.radians(case.tilt)), 0.0, np.cos(np.radians(case.tilt))])
     corners = []
-    for h, y in ((0, -0.5), (0, 0.5), (1, 0.5), (1, -0.5)):
-        point = np.array([h * np.cos(angle), y, h * np.sin(angle)])
-        corners.append((point - point[2] / out[2] * out)[:2])
-    clipped = Polygon(corners).intersection(box(0.0, -0.5, 1.0, 0.5)).area
-    assert float(light.lit_m2) == pytest.approx(clipped, abs=2e-6)
+    for h, y in ((0.0, -0.5), (0.0, 0.5), (1.0, 0.5), (1.0, -0.5)):
+        point = mirror.base + h * mirror.length * mirror.out + y * mirror.width * mirror.across
+        land = point - (point @ off_glass) / (way @ off_glass) * way
+        corners.append((land @ glass.out, land @ glass.across))
+    pane = box(0.0, -glass.width / 2, glass.length, glass.width / 2)
+    return float(Polygon(corners).intersection(pane).area)
+
+
+@given(
+    case=st.builds(
+        Case,
+        height=st.floats(3.0, 88.0),
+        offset=st.floats(-180.0, 180.0),
+        psi=st.floats(45.0, 140.0),
+        tilt=st.floats(0.0, 30.0),
+        mirror=st.tuples(st.floats(0.2, 2.0), st.floats(0.3, 2.0)),
+        gap=st.floats(0.0, 0.15),
+    )
+)
+def test_patch_and_shadow_equal_a_polygon_clip(case: Case) -> None:
+    """Shapely clips the landed corners of the mirror against the glass; any box, any sun."""
+    glass, mirror = case.plates
+    off_glass = np.array([np.sin(np.radians(case.tilt)), 0.0, np.cos(np.radians(case.tilt))])
+    normal = mirror.normal if mirror.normal @ glass.out > 0 else -mirror.normal
+    facing = case.sun @ normal
+    thrown = 2.0 * facing * normal - case.sun
+    assume(case.sun @ off_glass > 0.02)
+    assume(abs(facing) > 1e-3)
+    assume(abs(thrown @ off_glass) > 0.02)
+    found = mirror_on_top(
+        sun_elevation_deg=case.height,
+        sun_offset_deg=case.offset,
+        mirror_deg=case.psi,
+        **case.sizes,
+    )
+    lights = facing > 0.0 and thrown @ off_glass < 0.0
+    lit_m2 = clipped_m2(case, way=thrown) if lights else 0.0
+    shaded_m2 = clipped_m2(case, way=-case.sun) if facing < 0.0 else 0.0
+    assert float(found.lit_m2) == pytest.approx(lit_m2, abs=1e-6)
+    assert float(found.shaded_m2) == pytest.approx(shaded_m2, abs=1e-6)
 
 
 @given(height=st.floats(1.0, 89.0), offset=st.floats(0.0, 180.0), psi=st.floats(40.0, 140.0))
 def test_left_and_right_are_alike(height: float, offset: float, psi: float) -> None:
-    left, right = (
-        mirror_on_top(SQUARE, sun_elevation_deg=height, sun_offset_deg=turn, mirror_deg=psi)
-        for turn in (offset, -offset)
+    both = mirror_on_top(
+        sun_elevation_deg=height, sun_offset_deg=[offset, -offset], mirror_deg=psi, **SQUARE
     )
-    assert float(left.normal_beam_m2) == pytest.approx(float(right.normal_beam_m2), abs=1e-12)
-    assert float(left.shaded_m2) == pytest.approx(float(right.shaded_m2), abs=1e-12)
+    for pair in (both.normal_beam_m2, both.shaded_m2, both.incidence_deg):
+        assert pair[0] == pytest.approx(pair[1], abs=1e-9)
 
 
-def test_a_mirror_opened_too_far_lights_nothing() -> None:
+@given(height=st.floats(1.0, 90.0), offset=st.floats(-180.0, 180.0), psi=st.floats(30.0, 150.0))
+def test_a_mirror_throws_no_more_than_meets_it(height: float, offset: float, psi: float) -> None:
+    """Energy: light thrown in is at most what strikes the mirror, and patches fit the glass."""
+    light = mirror_on_top(sun_elevation_deg=height, sun_offset_deg=offset, mirror_deg=psi, **SQUARE)
+    case = Case(height=height, offset=offset, psi=psi)
+    struck = abs(float(case.sun @ case.plates[1].normal))
+    assert 0.0 <= float(light.normal_beam_m2) <= struck + 1e-9
+    assert 0.0 <= float(light.lit_m2) <= 1.0 + 1e-9
+    assert 0.0 <= float(light.shaded_m2) <= 1.0 + 1e-9
+    assert float(light.lit_m2) * float(light.shaded_m2) == 0.0
+
+
+@pytest.mark.parametrize("height", [30.0, 45.0, 60.0])
+def test_a_mirror_opened_too_far_lights_nothing(height: float) -> None:
     """At 2 psi - a = 180 the reflected ray runs level and misses the glass."""
-    for height in (30.0, 45.0, 60.0):
-        psi = (180.0 + height) / 2.0
-        light = mirror_on_top(SQUARE, sun_elevation_deg=height, sun_offset_deg=0.0, mirror_deg=psi)
-        assert float(light.normal_beam_m2) == pytest.approx(0.0, abs=1e-9)
+    level = (180.0 + height) / 2.0
+    light = mirror_on_top(
+        sun_elevation_deg=height,
+        sun_offset_deg=0.0,
+        mirror_deg=[level - 1.0, level - 0.1, level, level + 5.0],
+        **SQUARE,
+    )
+    closer = light.normal_beam_m2
+    assert closer[0] > closer[1] > closer[2]
+    assert closer[2:] == pytest.approx([0.0, 0.0], abs=1e-8)
+
+
+def test_shapes_broadcast_nan_stays_nan_and_night_is_dark() -> None:
+    light = mirror_on_top(
+        sun_elevation_deg=[[40.0, np.nan, -5.0]],
+        sun_offset_deg=0.0,
+        mirror_deg=[[85.0], [95.0]],
+        **SQUARE,
+    )
+    assert light.normal_beam_m2.shape == (2, 3)
+    assert np.isnan(light.normal_beam_m2[:, 1]).all()
+    assert np.isnan(light.shaded_m2[:, 1]).all()
+    assert light.normal_beam_m2[:, 2].tolist() == [0.0, 0.0]
+    assert (light.normal_beam_m2[:, 0] > 0.0).all()
 
 
 def test_hidden_sky_of_a_square_corner() -> None:
     """Crossed strings, L = H, psi = 90: 0.2929 (closed form 1 - 1/sqrt 2)."""
-    assert float(hidden_sky_share(SQUARE, mirror_deg=90.0)) == pytest.approx(1 - 0.5**0.5)
-    assert float(hidden_sky_share(SQUARE, mirror_deg=180.0)) == pytest.approx(0.0, abs=1e-12)
+    found = sky_hidden_share(top_length_m=1.0, mirror_length_m=1.0, mirror_deg=[90.0, 180.0])
+    assert found == pytest.approx([1.0 - 0.5**0.5, 0.0], abs=1e-12)
 
 
-def test_best_fixed_angle_for_a_day_lies_between_the_moments() -> None:
-    heights = np.array([30.0, 45.0, 60.0])
-    angle = best_mirror_deg(SQUARE, sun_elevation_deg=heights, sun_offset_deg=np.zeros(3))
-    assert 80.0 <= angle <= 100.0
+def test_hidden_sky_agrees_with_drawn_directions() -> None:
+    """Long plates: from points of the glass, directions weighed by cosine, count the mirror.
+
+    In the plane of the section the even sky's weight is uniform in the sine of the angle
+    (Hottel).  A fine grid of points and sines is good to 0.002.
+    """
+    x = (np.arange(500) + 0.5)[:, None] / 500 * 0.6
+    sine = (np.arange(2000) + 0.5) / 1000 - 1.0  # of the angle from upright, back is negative
+    psi, length = np.radians(105.0), 0.75
+    tip_x, tip_z = length * np.cos(psi), length * np.sin(psi)
+    toward_tip = (tip_x - x) / np.hypot(tip_x - x, tip_z)
+    hidden = float((sine < toward_tip).mean())
+    found = sky_hidden_share(top_length_m=0.6, mirror_length_m=length, mirror_deg=105.0)
+    assert float(found) == pytest.approx(hidden, abs=0.002)
+
+
+def test_best_fixed_angle_of_one_sun_is_the_best_angle() -> None:
+    found = best_fixed_mirror_deg(sun_elevation_deg=45.0, sun_offset_deg=0.0, **SQUARE)
+    assert found == pytest.approx(90.0, abs=0.011)
+
+
+def test_best_fixed_angle_balances_the_suns_of_a_day() -> None:
+    """Two suns, 30 and 60 high, on the axis: a closed form in three pieces.
+
+    Between their best angles 80 and 100 the low sun brings sin(2 psi - 30), the high one
+    sin(psi - 60), times their weights; the sum was put on a fine grid here.
+    """
+    psi = np.arange(80.0, 100.0, 0.001)
+    for weight in (1.0, 5.0):
+        brought = np.sin(np.radians(2 * psi - 30)) + weight * np.sin(np.radians(psi - 60))
+        found = best_fixed_mirror_deg(
+            sun_elevation_deg=[30.0, 60.0], sun_offset_deg=0.0, weight=[1.0, weight], **SQUARE
+        )
+        assert found == pytest.approx(float(psi[brought.argmax()]), abs=0.02)
+
+
+def test_best_angle_keeps_to_what_the_hinge_allows() -> None:
+    found = best_mirror_deg(
+        sun_elevation_deg=[30.0, np.nan, 75.0],
+        sun_offset_deg=0.0,
+        lowest_deg=85.5,
+        highest_deg=100.25,
+        **SQUARE,
+    )
+    assert found[[0, 2]].tolist() == [85.5, 100.25]
+    assert np.isnan(found[1])
+
+
+def test_with_the_sun_behind_the_best_mirror_lies_out_of_its_way() -> None:
+    """Sun 40 high behind: at 140 the mirror is edge-on and shades nothing; before, it does."""
+    best = best_mirror_deg(
+        sun_elevation_deg=40.0, sun_offset_deg=180.0, lowest_deg=60.0, highest_deg=140.0, **SQUARE
+    )
+    assert float(best) == pytest.approx(140.0, abs=0.011)
+    light = mirror_on_top(
+        sun_elevation_deg=40.0, sun_offset_deg=180.0, mirror_deg=[140.0, 120.0], **SQUARE
+    )
+    assert float(light.shaded_m2[0]) == pytest.approx(0.0, abs=1e-6)
+    assert float(light.shaded_m2[1]) > 0.1
+
+
+def test_a_forgotten_or_misspelt_length_is_refused() -> None:
+    with pytest.raises(TypeError, match="mirror_lenght_m"):
+        best_mirror_deg(sun_elevation_deg=45.0, sun_offset_deg=0.0, mirror_lenght_m=1.0)
