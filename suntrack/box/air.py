@@ -56,12 +56,13 @@ def air_properties(air_c: ArrayLike, *, pressure_pa: float = SEA_LEVEL_PA) -> Ai
 
     Notes
     -----
-    The viscosity and conductivity of the U.S. Standard Atmosphere, 1976, equations 51 and
-    53 (formulas from memory).
+    Sutherland's law: for viscosity 1.458e-6 T^1.5 / (T + 110.4), U.S. Standard Atmosphere,
+    1976, equation 51; for conductivity 0.0241 W/(m K) at 273 K and a constant of 194 K,
+    White, "Viscous Fluid Flow", table 1-3 (both from memory).
     """
     air_k = number(air_c) + KELVIN
     root = air_k * air_k**0.5
-    conductivity = 2.64638e-3 * root / (air_k + 245.4 * 10.0 ** (-12.0 / air_k))
+    conductivity = 2.4944e-3 * root / (air_k + 194.0)
     density = pressure_pa / (AIR_J_KG_K_GAS * air_k)
     return AirProperties(
         conductivity_w_mk=conductivity,

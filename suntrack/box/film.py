@@ -149,9 +149,16 @@ def rayleigh(delta_k: ArrayLike, *, film_c: ArrayLike, length_m: float) -> Numbe
     rayleigh : float or ndarray
         Buoyancy against friction and conduction.  [-]
     """
-    film, air = number(film_c), air_properties(film_c)
-    drive = GRAVITY_M_S2 * number(delta_k) * length_m**3 / (film + KELVIN)
-    return drive / (air.viscosity_m2_s * air.diffusivity_m2_s)
+    return _buoyancy(number(delta_k), mean_c=number(film_c), length_m=length_m)[0]
+
+
+def _buoyancy(delta_k: Number, *, mean_c: Number, length_m: float) -> tuple[Number, Number]:
+    """Return the Rayleigh number and the conduction over the same length.  [-], [W/(m2 K)]"""
+    # Together, because both need the air's properties, which cost the simulator most.
+    air = air_properties(mean_c)
+    drive = GRAVITY_M_S2 * length_m**3 * delta_k / (mean_c + KELVIN)
+    ra = drive / (air.viscosity_m2_s * air.diffusivity_m2_s)
+    return ra, air.conductivity_w_mk / length_m
 
 
 def hollands_nusselt(rayleigh_number: ArrayLike, *, tilt_deg: float) -> Number:
@@ -217,9 +224,8 @@ def gap_film_w_m2k(
     """
     lower, upper = number(lower_c), number(upper_c)
     mean = 0.5 * (lower + upper)
-    ra = rayleigh(lower - upper, film_c=mean, length_m=gap_m)
-    nusselt = hollands_nusselt(ra, tilt_deg=tilt_deg)
-    return nusselt * air_properties(mean).conductivity_w_mk / gap_m
+    ra, still = _buoyancy(lower - upper, mean_c=mean, length_m=gap_m)
+    return still * hollands_nusselt(ra, tilt_deg=tilt_deg)
 
 
 def vertical_gap_nusselt(rayleigh_number: ArrayLike, *, slenderness: float) -> Number:
@@ -276,9 +282,8 @@ def vertical_gap_film_w_m2k(
     """
     first, second = number(first_c), number(second_c)
     mean = 0.5 * (first + second)
-    ra = rayleigh(magnitude(first - second), film_c=mean, length_m=gap_m)
-    nusselt = vertical_gap_nusselt(ra, slenderness=height_m / gap_m)
-    return nusselt * air_properties(mean).conductivity_w_mk / gap_m
+    ra, still = _buoyancy(magnitude(first - second), mean_c=mean, length_m=gap_m)
+    return still * vertical_gap_nusselt(ra, slenderness=height_m / gap_m)
 
 
 def wall_film_w_m2k(surface_c: ArrayLike, *, air_c: ArrayLike, height_m: float) -> Number:
@@ -305,10 +310,9 @@ def wall_film_w_m2k(surface_c: ArrayLike, *, air_c: ArrayLike, height_m: float) 
     """
     surface, air = number(surface_c), number(air_c)
     mean = 0.5 * (surface + air)
-    ra = rayleigh(magnitude(surface - air), film_c=mean, length_m=height_m)
+    ra, still = _buoyancy(magnitude(surface - air), mean_c=mean, length_m=height_m)
     # 0.513 is 0.670 / [1 + (0.492/0.7)^(9/16)]^(4/9).
-    nusselt = 0.68 + 0.513 * fourth_root(ra)
-    return nusselt * air_properties(mean).conductivity_w_mk / height_m
+    return still * (0.68 + 0.513 * fourth_root(ra))
 
 
 def plate_film_w_m2k(
@@ -340,7 +344,8 @@ def plate_film_w_m2k(
     """
     surface, air = number(surface_c), number(air_c)
     delta, mean = surface - air, 0.5 * (surface + air)
-    stirred = positive(delta if faces_up else -delta) / (magnitude(delta) + 1e-9)
-    ra = rayleigh(magnitude(delta), film_c=mean, length_m=length_m)
-    nusselt = 0.27 * (1.0 + stirred) * fourth_root(ra)
-    return nusselt * air_properties(mean).conductivity_w_mk / length_m
+    size = magnitude(delta)
+    # 2 where buoyancy stirs, 1 where it does not.
+    stirred = 1.5 + (0.5 if faces_up else -0.5) * delta / (size + 1e-9)
+    ra, still = _buoyancy(size, mean_c=mean, length_m=length_m)
+    return still * 0.27 * stirred * fourth_root(ra)

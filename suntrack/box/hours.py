@@ -40,6 +40,8 @@ class Hours:
     """Share of the stride with the lid up."""
     changes: list[bool]
     """True when `inside` or `opening` is not what it was a stride before."""
+    news: list[bool]
+    """True when that is so or the light has jumped."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -110,10 +112,8 @@ class Drive:
         opening = opening_shares(opened, step_s=self.step_s)
         moves = (np.diff(part, axis=1, prepend=np.nan) != 0 for part in (*there, opening))
         changes = np.logical_or.reduce([move.any(axis=0) for move in moves])
-        counts = stride_counts(
-            changes | _jumps(_rows(self.inside_w, rows)),
-            longest=max(1, int(longest_s / self.step_s)),
-        )
+        news = changes | _jumps(_rows(self.inside_w, rows))
+        counts = stride_counts(news, longest=max(1, int(longest_s / self.step_s)))
         starts = np.cumsum([0, *counts[:-1]])
 
         def mean(part: NDArray[np.float64]) -> list[Number]:
@@ -133,6 +133,7 @@ class Drive:
             inside=[[flag[i] for flag in flags] for i in range(len(counts))],
             opening=series(opening[:, starts]),
             changes=changes[starts].tolist(),
+            news=news[starts].tolist(),
         )
 
     def _inside(self, rows: slice) -> list[NDArray[np.float64]]:

@@ -20,8 +20,10 @@ if TYPE_CHECKING:
     from suntrack.box.network import Network
     from suntrack.box.number import Number
 
-LOOK_S = 300.0
+LOOK_S = 600.0
 """The films are taken anew this often: they follow the fourth root of a difference.  [s]"""
+NEWS_S = 300.0
+"""And in every stride for so long after a pot, the lid or a cloud has moved.  [s]"""
 
 
 @dataclass(slots=True)
@@ -36,7 +38,7 @@ class Written:
     pots: list[list[Number]] = field(default_factory=list)
     cores: list[list[Number]] = field(default_factory=list)
 
-    def write(self, state: State) -> None:
+    def write(self, state: State, *, cores: list[Number]) -> None:
         """Write down one moment."""
         self.air.append(state.air)
         self.lining.append(state.lining)
@@ -44,8 +46,7 @@ class Written:
         self.inner.append(state.inner)
         self.outer.append(state.outer)
         self.pots.append(state.pots)
-        pairs = zip(state.cells, state.pots, strict=True)
-        self.cores.append([cells[0] if cells else pot for cells, pot in pairs])
+        self.cores.append(cores)
 
 
 def cold_start(network: Network, *, start_c: Number, like: Number) -> State:
@@ -68,23 +69,29 @@ def cold_start(network: Network, *, start_c: Number, like: Number) -> State:
 def march(network: Network, *, start: State, hours: Hours) -> tuple[State, Written]:
     """Stride through the hours; return the last state and everything in between."""
     state, written = start, Written()
-    written.write(state)
+    written.write(state, cores=network.cores(state, state))
     held: list[Number] = []
-    since_look_s, count = LOOK_S, 0
+    look_s, new_s = LOOK_S, NEWS_S
+    count = 0
     for i, steps in enumerate(hours.counts):
         outdoors, inside = hours.outdoors[i], hours.inside[i]
-        renew = since_look_s >= LOOK_S or steps != count
-        if since_look_s >= LOOK_S:
+        new_s = 0.0 if hours.news[i] else new_s
+        looks = look_s >= LOOK_S or new_s < NEWS_S
+        if looks:
             network.look(state, outdoors)
-            since_look_s = 0.0
-        if renew:
+            look_s = 0.0
+        if looks or steps != count:
             network.pace(steps)
-        if renew or hours.changes[i] or _differ(held, network.boiling):
+        if looks or steps != count or hours.changes[i] or _differ(held, network.boiling):
             network.prepare(inside=inside, opening=hours.opening[i])
             held = list(network.boiling)
-        state = network.step(state, light=hours.light[i], outdoors=outdoors, inside=inside)
-        written.write(state)
-        count, since_look_s = steps, since_look_s + steps * network.base_s
+        before, state = (
+            state,
+            network.step(state, light=hours.light[i], outdoors=outdoors, inside=inside),
+        )
+        written.write(state, cores=network.cores(before, state))
+        count = steps
+        look_s, new_s = look_s + network.step_s, new_s + network.step_s
     return state, written
 
 

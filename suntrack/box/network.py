@@ -38,7 +38,7 @@ from suntrack.box.factors import (
     solve,
 )
 from suntrack.box.links import LIDS_COVER, Links, find_links
-from suntrack.box.number import Number, flag, positive
+from suntrack.box.number import Number, flag, larger, magnitude, positive
 from suntrack.box.state import State
 
 if TYPE_CHECKING:
@@ -103,6 +103,7 @@ class Network:
     def __init__(self, thermal: Thermal, pots: Sequence[PotCharge], *, step_s: float) -> None:
         self.thermal, self.pots, self.base_s, self.step_s = thermal, pots, step_s, step_s
         self._chains: dict[int, list[Chain]] = {}
+        self.chains = self._make_chains(step_s)
         self.caps = [NEVER_C if pot.boiling_c is None else pot.boiling_c for pot in pots]
         self.light_shares = light_shares(pots, thermal=thermal)
         lids_m2 = sum(pot.lid_m2 for pot in pots)
@@ -112,9 +113,12 @@ class Network:
         """1 for a pot that is held at the boil, else 0."""
         self.totals = Totals(panes=[0.0 for _ in thermal.panes])
         self.links: Links
-        self.chains: list[Chain]
         self.holds: Holds
         self.factors: Factors
+
+    def _make_chains(self, step_s: float) -> list[Chain]:
+        """Return the shells of each pot, prepared for a step of this length."""
+        return [Chain(pot.cells_j_k, pot.links_w_k, step_s=step_s) for pot in self.pots]
 
     def look(self, state: State, outdoors: Outdoors) -> None:
         """Take the films anew, at these temperatures."""
@@ -124,9 +128,7 @@ class Network:
         """Go on in strides of so many steps, with the films last taken."""
         self.step_s = steps * self.base_s
         if steps not in self._chains:
-            self._chains[steps] = [
-                Chain(pot.cells_j_k, pot.links_w_k, step_s=self.step_s) for pot in self.pots
-            ]
+            self._chains[steps] = self._make_chains(self.step_s)
         self.chains = self._chains[steps]
         self.holds = find_holds(
             self.links, thermal=self.thermal, pots=self.pots, step_s=self.step_s
@@ -174,6 +176,23 @@ class Network:
         )
         after.air = self._air(after, outdoors)
         return after
+
+    def cores(self, before: State, after: State) -> list[Number]:
+        """Return the innermost shells at the end of a step, or the pots without shells.
+
+        A quick shell shows where its neighbours were inside the step, not at its end; it
+        is carried on by as much as it lags, though never past its pot.
+        """
+        cores: list[Number] = []
+        for i, (cells, pot) in enumerate(zip(after.cells, after.pots, strict=True)):
+            if not cells:
+                cores.append(pot)
+                continue
+            lag = self.chains[i].share[0] - 0.5
+            carried = lag * (cells[0] - before.cells[i][0])
+            room = magnitude(pot - cells[0])
+            cores.append(cells[0] + larger(-room, -larger(-room, -carried)))
+        return cores
 
     def stored_j(self, start: State, last: State) -> Number:
         """Return the energy that box and pots hold more than at the start.  [J]"""
