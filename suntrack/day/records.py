@@ -139,7 +139,7 @@ class Step:
     """One thing for the cook to do."""
 
     key: str
-    """Stable for the day, such as turn-2 or load-lentil-soup."""
+    """Stable for the day, such as turn-0820 or load-lentil-soup."""
     kind: StepKind
     at: datetime
     dish: str | None = None

@@ -42,7 +42,8 @@ def _turn_steps(turns: TurnChoice) -> list[Step]:
     """Return the first aim, called preheat, and the turns after it."""
     return [
         Step(
-            key="preheat" if i == 0 else f"turn-{i}",
+            # By its time, not by its number: a new plan may count its turns anew.
+            key="preheat" if i == 0 else f"turn-{turn.at:%H%M}",
             kind="preheat" if i == 0 else "turn",
             at=turn.at,
             turn=turn,

@@ -191,7 +191,15 @@ def _dishes(parsed: File) -> Iterator[_Complaint]:
             allowed="at least one [[pot]]",
             remedy="Describe your pots; config/suntrack.toml shows how.",
         )
+    names = [dish.dish for dish in parsed.dish]
     for i, dish in enumerate(parsed.dish):
+        if dish.dish in names[:i]:
+            yield _Complaint(
+                path=("dish", i, "dish"),
+                found=f"{dish.dish!r} a second time",
+                allowed="each dish once a day",
+                remedy="Make one larger amount and keep the rest hot.",
+            )
         if dish.dish not in known:
             yield _Complaint(
                 path=("dish", i, "dish"),
