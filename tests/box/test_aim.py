@@ -78,7 +78,7 @@ def test_every_cell_of_the_table_is_the_light_of_its_aim(box: Box) -> None:
 
 @pytest.mark.parametrize("box", BOXES.values(), ids=BOXES.keys())
 def test_no_aim_of_a_fine_table_beats_following(box: Box) -> None:
-    """Every 2 degrees of face on both sides of the sun, every degree of mirror; 0.1 % slack."""
+    """Every 2 degrees of face on both sides of the sun, every degree of mirror."""
     low, high = allowed_deg(box)
     table = gain_matrix(
         box,
@@ -87,7 +87,7 @@ def test_no_aim_of_a_fine_table_beats_following(box: Box) -> None:
         mirrors_deg=np.arange(low, high + 0.01),
     )
     followed = followed_gain(box, **day())
-    assert np.all(followed.inside_w >= 0.999 * table.max(axis=(0, 1)))
+    assert np.all(followed.inside_w >= 0.9999 * table.max(axis=(0, 1)))
 
 
 @pytest.mark.parametrize("box", BOXES.values(), ids=BOXES.keys())

@@ -69,7 +69,7 @@ def test_beam_on_the_axis_has_a_closed_form(
     With a = height + tilt over the glass: top L sin a; mirror from the heights that land
     between gap and gap + L, sin(psi - a) each; front H cos a.
     """
-    mirror = Mirror(length_m=0.6, width_m=0.8, reflectance=0.85, hinge_gap_m=gap)
+    mirror = Mirror(length_m=0.45, width_m=0.8, reflectance=0.85, hinge_gap_m=gap)
     box = replace(OPEN, mirror=mirror, top_frame_m=frame, tilt_deg=tilt)
     found = box_light(
         box, **sky(height, diffuse_w_m2=0.0), face_deg=0.0, mirror_deg=psi, albedo=0.0
@@ -77,7 +77,7 @@ def test_beam_on_the_axis_has_a_closed_form(
     a, p = np.radians(height + tilt), np.radians(psi)
     length = width = 0.5 - 2.0 * frame
     run = np.sin(p - a) / np.sin(2.0 * p - a)  # glass lit by a metre of mirror
-    low, high = ((gap + frame) / run, min(0.6, (gap + frame + length) / run))
+    low, high = ((gap + frame) / run, min(0.45, (gap + frame + length) / run))
     beam_w = {
         "top_w": 850.0 * width * length * np.sin(a),
         "mirror_w": 0.85 * 850.0 * width * (high - low) * np.sin(p - a),
@@ -103,9 +103,44 @@ def test_even_sky_has_a_closed_form() -> None:
 
 
 @pytest.mark.parametrize(
+    ("front", "aperture_m2", "inner_m2"), [(NO_GLASS, 0.25 + 0.15, 0.7), (None, 0.25, 0.85)]
+)
+def test_a_bright_lining_sends_some_light_out_again(
+    front: Glazing | None, aperture_m2: float, inner_m2: float
+) -> None:
+    """Cavity formula by hand: 0.5 x 0.5 floor, 0.5 x 0.3 walls, three of them dark or four."""
+    box = replace(OPEN, mirror=None, front=front)
+    dark, bright = (
+        float(box_light(shade, **sky(50.0), face_deg=0.0, mirror_deg=90.0).inside_w)
+        for shade in (box, replace(box, lining_absorptance=0.8))
+    )
+    assert bright / dark == pytest.approx(0.8 / (0.8 + 0.2 * aperture_m2 / inner_m2))
+
+
+def test_ground_light_passes_the_glass_at_its_own_angle() -> None:
+    """No light but the ground's on a top leaned 25: 77.2 degrees (Brandemuehl and Beckman)."""
+    box = replace(BOX, mirror=None, front=None, tilt_deg=25.0, lining_absorptance=1.0)
+    light = {**sky(40.0, beam_w_m2=0.0, diffuse_w_m2=0.0), "global_horizontal_w_m2": 600.0}
+    found = box_light(box, **light, face_deg=0.0, mirror_deg=90.0, albedo=0.5)
+    seen = (1.0 - np.cos(np.radians(25.0))) / 2.0
+    angle = 90.0 - 0.5788 * 25.0 + 0.002693 * 25.0**2
+    passed = float(stack_shares(angle, panes=2).transmittance)
+    assert float(found.inside_w) == pytest.approx(600.0 * 0.5 * seen * 0.25 * passed)
+
+
+@pytest.mark.parametrize(
     ("offset", "loss"),
-    [(5, 0.4), (7.5, 0.9), (10, 1.5), (15, 3.4), (20, 6.0), (25, 9.4), (30, 13.4), (45, 29.3)]
-    + [(60, 50.0)],
+    [
+        (5, 0.4),
+        (7.5, 0.9),
+        (10, 1.5),
+        (15, 3.4),
+        (20, 6.0),
+        (25, 9.4),
+        (30, 13.4),
+        (45, 29.3),
+        (60, 50.0),
+    ],
 )
 def test_front_loses_the_cosine_of_its_mis_aim(offset: float, loss: float) -> None:
     """1 - cos g in percent (closed form, printed to 0.1), before glass, beam alone."""
