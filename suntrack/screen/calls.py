@@ -1,0 +1,96 @@
+"""The words of a notice: a short title to be read at a glance, and a line below it."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+from suntrack.screen.aiming import face_words, mirror_words, turn_words
+
+if TYPE_CHECKING:
+    from datetime import datetime
+    from zoneinfo import ZoneInfo
+
+    from suntrack.alerts.alert import Alert
+    from suntrack.units import Units
+
+GLOVES = "Dry oven gloves; open the lid away from your face."
+LATE = timedelta(seconds=60)
+"""A notice this late says so."""
+
+
+def alert_words(
+    alert: Alert, *, units: Units, zone: ZoneInfo | None = None, now: datetime
+) -> tuple[str, str]:
+    """Return the title and the body of a notice."""
+    title, body = _title(alert), _body(alert)
+    parts = [part for part in (body, alert.detail) if part]
+    late = late_words(alert.due_at, units=units, zone=zone, now=now)
+    return title, " ".join([*dict.fromkeys(parts), *([late] if late else [])])
+
+
+def late_words(due_at: datetime, *, units: Units, zone: ZoneInfo | None, now: datetime) -> str:
+    """Return since when a step is due, such as `(due 11:42, 3 min ago)`; nothing when it is not."""
+    if now - due_at <= LATE:
+        return ""
+    minutes = round((now - due_at).total_seconds() / 60.0)
+    ago = f"{minutes} min ago" if minutes < 120 else f"{minutes // 60} h ago"
+    return f"(due {units.time_text(due_at, zone)}, {ago})"
+
+
+def _title(alert: Alert) -> str:
+    """Return the thing to do."""
+    dish = alert.dish or "The dish"
+    match alert.kind:
+        case "evening before":
+            return f"For tomorrow: {alert.dish}" if alert.dish else "For tomorrow"
+        case "preheat":
+            return "Set out the empty box"
+        case "load":
+            return f"{dish} goes in"
+        case "turn":
+            turn = alert.step.turn if alert.step else None
+            return turn_words(turn) if turn else "Turn the box"
+        case "window opens":
+            return "The box is hot enough"
+        case "window closes":
+            return "The box is cooling down"
+        case "pull":
+            return f"{dish} comes out"
+        case "pull by":
+            return f"{dish} has to come out now"
+        case "stove":
+            return f"{dish}: to the kitchen stove"
+        case "cover":
+            return "Cover the box"
+
+
+def _body(alert: Alert) -> str:
+    """Return the line below the title."""
+    match alert.kind:
+        case "evening before":
+            return alert.step.detail if alert.step else ""
+        case "preheat" | "turn":
+            return _aim(alert)
+        case "window opens":
+            return "By the plan it can take a dish from now on."
+        case "window closes":
+            return "By the plan it does not cook much from now on."
+        case "load" | "pull":
+            return GLOVES
+        case "pull by":
+            return f"It has waited as long as it should. {GLOVES}"
+        case "stove":
+            return f"In the box it will not be ready; the stove still saves it. {GLOVES}"
+        case "cover":
+            return "Fold the mirror down first, if there is one."
+
+
+def _aim(alert: Alert) -> str:
+    """Return where to face the box."""
+    turn = alert.step.turn if alert.step else None
+    if turn is None:
+        return ""
+    mirror = mirror_words(turn.mirror_deg)
+    where = face_words(turn.face_true_deg, turn.face_compass_deg)
+    return f"Face {where}{'; ' if mirror else ''}{mirror}."

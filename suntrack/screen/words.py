@@ -1,0 +1,283 @@
+"""The wording: every sentence a cook reads about a day, a step, a dish or a mistake.
+
+Directions, cautions and notices are worded in `aiming`, `care` and `calls`, and can be
+asked for here, so that no other room writes a sentence of its own.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+from suntrack.screen.aiming import (
+    bearing_words,
+    compass_note,
+    face_words,
+    mirror_words,
+    shadow_rule,
+    sun_words,
+    turn_hint,
+    turn_words,
+)
+from suntrack.screen.calls import GLOVES, alert_words, late_words
+from suntrack.screen.care import caution_words
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import date, datetime
+
+    from suntrack.day.records import (
+        DayPlan,
+        DishPlan,
+        DishStatus,
+        SkyNote,
+        Step,
+        Turn,
+        TurnChoice,
+        Window,
+    )
+    from suntrack.errors import Problem
+    from suntrack.units import Units
+
+__all__ = [
+    "alert_words", "bearing_words", "caution_words", "chance_words", "compass_note",
+    "countdown_words", "date_words", "dish_facts", "face_words", "headline", "late_words",
+    "light_words", "problem_lines", "shadow_rule", "sky_words", "status_words", "step_detail",
+    "step_when", "step_words", "sun_words", "turn_hint", "turn_words", "turns_count",
+    "verdict_line", "window_words",
+]  # fmt: skip
+
+DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+STATUS: Mapping[DishStatus, str] = {
+    "ready": "ready in time",
+    "late": "later than wanted",
+    "not done": "will not get done",
+    "not safe": "not safe in the box today",
+    "refused": "not for this box",
+}
+GOES_IN: tuple[DishStatus, ...] = ("ready", "late")
+"""How a dish has to stand for the cook to be told to put it in."""
+EMPTY_SKY = "clear sky"
+"""The source of a plan that no forecast stands behind."""
+
+
+def date_words(on: date) -> str:
+    """Return a date, such as `Wednesday 25 November 2026`."""
+    return f"{_day_and_month(on)} {on.year}"
+
+
+def _day_and_month(on: date) -> str:
+    return f"{DAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
+
+
+def _day_words(plan: DayPlan) -> str:
+    """Return which day a plan is for, seen from when it was made."""
+    away = (plan.date - plan.made_at.date()).days
+    return {0: "today", 1: "tomorrow"}.get(away, f"on {_day_and_month(plan.date)}")
+
+
+def headline(plan: DayPlan) -> str:
+    """Return the answer: is it a cooking day, and how sure is that."""
+    verdict = plan.verdict
+    sure = "" if verdict.chance is None else f": {chance_words(verdict.chance)}"
+    if plan.date < plan.made_at.date():
+        start = "A cooking day" if verdict.cook else "Not a cooking day"
+        return f"{start} {_day_words(plan)}{sure}."
+    if not verdict.cook:
+        return f"No, not {_day_words(plan)}{sure}."
+    return f"Yes, cook {_day_words(plan)}{sure or ', if the sky stays clear'}."
+
+
+def verdict_line(plan: DayPlan, units: Units) -> str:
+    """Return the answer, its reason and the window, for where there is one line only."""
+    return f"{headline(plan)} {plan.verdict.reason} {window_words(plan.window, units)}"
+
+
+def chance_words(chance: float) -> str:
+    """Return a chance as a cook would bet on it, such as `about 8 chances in 10`."""
+    tenths = round(chance * 10.0)
+    if tenths >= 10:
+        return "more than 9 chances in 10"
+    if tenths <= 0:
+        return "less than 1 chance in 10"
+    return f"about {tenths} chance{'' if tenths == 1 else 's'} in 10"
+
+
+def window_words(window: Window, units: Units) -> str:
+    """Return when the empty box is hot enough, and how hot it gets."""
+    enough = units.temperature_text(window.threshold_c)
+    peak = f"{units.temperature_text(window.peak_c)} at {units.time_text(window.peak_at)}"
+    if window.opens_at is None:
+        return f"Empty, the box does not reach {enough}; at best {peak}."
+    until = f" to {units.time_text(window.closes_at)}" if window.closes_at else " on"
+    opens = units.time_text(window.opens_at)
+    return f"Empty, the box is above {enough} from {opens}{until}; hottest {peak}."
+
+
+def sky_words(sky: SkyNote, units: Units) -> str:
+    """Return where the sky of the plan came from."""
+    if sky.source == EMPTY_SKY:
+        return "Planned for a clear sky and ordinary air; no forecast was used."
+    issued = f", issued {units.time_text(sky.issued_at)}" if sky.issued_at else ""
+    return f"Forecast: {sky.source}{issued}."
+
+
+def step_when(step: Step, plan: DayPlan, units: Units) -> str:
+    """Return when a step is due; the day too when it is another one."""
+    time = units.time_text(step.at)
+    if step.at.date() == plan.date:
+        return time
+    return f"{DAYS[step.at.weekday()][:3]} {time}"
+
+
+def step_words(step: Step, plan: DayPlan, units: Units) -> str:
+    """Return one step in one line."""
+    match step.kind:
+        case "preheat":
+            return f"Set out the empty box{_facing(step.turn)}"
+        case "turn":
+            return turn_words(step.turn) + _aim(step.turn) if step.turn else "Turn the box"
+        case "cover":
+            return cover_words(plan)
+        case "prepare":
+            return f"{_name(step, plan)}: {step.detail}"
+        case "load":
+            return _load_words(step, plan)
+        case "pull":
+            return f"{_name(step, plan)} comes out{_by(step, plan, units)}"
+
+
+def step_detail(step: Step, plan: DayPlan) -> str:
+    """Return what helps to do a step, beyond its own line; often nothing."""
+    match step.kind:
+        case "turn" if step.turn is not None:
+            return turn_hint(step.turn)
+        case "load" | "pull":
+            return GLOVES
+        case "preheat":
+            return "Wipe the glass, shut the lid well, let it heat up empty."
+        case "cover":
+            return f"The plan for {_day_and_month(plan.date)} ends here."
+    return ""
+
+
+def cover_words(plan: DayPlan) -> str:
+    """Return the last step of the day."""
+    if any(turn.mirror_deg is not None for turn in plan.turns.turns):
+        return "Fold the mirror down and cover the box"
+    return "Cover the box"
+
+
+def _facing(turn: Turn | None) -> str:
+    return f" facing {_toward(turn)}" if turn else ""
+
+
+def _aim(turn: Turn) -> str:
+    return f", to {_toward(turn)}"
+
+
+def _toward(turn: Turn) -> str:
+    """Return where a turn points the box, and the mirror with it."""
+    mirror = mirror_words(turn.mirror_deg)
+    return face_words(turn.face_true_deg, turn.face_compass_deg) + (f"; {mirror}" if mirror else "")
+
+
+def _dish_of(step: Step, plan: DayPlan) -> DishPlan | None:
+    """Return the dish of a step; of two of the same key, the one with this very moment."""
+    same = [dish for dish in plan.dishes if dish.key == step.dish]
+    exact = [dish for dish in same if step.at in (dish.load_at, dish.pull_at)]
+    return (exact or same or [None])[0]
+
+
+def _name(step: Step, plan: DayPlan) -> str:
+    dish = _dish_of(step, plan)
+    return dish.name if dish else step.dish or "The dish"
+
+
+def _pot(step: Step, plan: DayPlan) -> str:
+    dish = _dish_of(step, plan)
+    return f" ({dish.pot})" if dish and dish.pot else ""
+
+
+def _load_words(step: Step, plan: DayPlan) -> str:
+    """Return that a dish goes in; never of one that the box will not finish safely today.
+
+    A step already past is left as it happened: the dish may be in the box by now.
+    """
+    dish = _dish_of(step, plan)
+    if dish is not None and dish.status not in GOES_IN and step.at >= plan.made_at:
+        return f"{dish.name}: on the kitchen stove today, not in the box"
+    return f"{_name(step, plan)} goes in{_pot(step, plan)}"
+
+
+def _by(step: Step, plan: DayPlan, units: Units) -> str:
+    dish = _dish_of(step, plan)
+    if dish is None or dish.pull_by is None or dish.pull_by <= step.at:
+        return ""
+    return f", by {units.time_text(dish.pull_by)} at the latest"
+
+
+def status_words(dish: DishPlan) -> str:
+    """Return how a dish stands today."""
+    return STATUS[dish.status]
+
+
+def dish_facts(dish: DishPlan, units: Units) -> tuple[tuple[str, str], ...]:
+    """Return the times of one dish as (what, when); done and safe heat are two things.
+
+    A dish that is not safe in the box has no safe heat, whatever its core reaches, and
+    one that the cook is not told to put in has no time for it.
+    """
+    safe_at = dish.safe_at if dish.status not in ("not safe", "refused") else None
+    facts = [
+        ("in", dish.load_at if dish.status in GOES_IN else None),
+        ("done", dish.done_at),
+        ("safe heat", safe_at),
+        ("out", dish.pull_at),
+        ("out by", dish.pull_by),
+        ("meal", dish.serve_at),
+    ]
+    if dish.status != "ready":
+        facts.append(("to the stove by", dish.stove_by))
+    return tuple((what, units.time_text(at)) for what, at in facts if at is not None)
+
+
+def turns_count(choice: TurnChoice) -> str:
+    """Return how often the box is turned after it is set out."""
+    count = max(len(choice.turns) - 1, 0)
+    return {0: "no turn", 1: "1 turn"}.get(count, f"{count} turns")
+
+
+def light_words(choice: TurnChoice) -> str:
+    """Return the share of the light kept, such as `97 %`."""
+    return f"{round(100.0 * choice.light_kept)} %"
+
+
+def span_words(span: timedelta) -> str:
+    """Return a time span to the minute, such as `1 h 12 min`."""
+    hours, minutes = divmod(round(span.total_seconds() / 60.0), 60)
+    if hours == 0:
+        return f"{minutes} min"
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+
+
+def countdown_words(due_at: datetime, now: datetime) -> str:
+    """Return how far off a moment is: `in 12 min`, `now`, `3 min ago`."""
+    left = due_at - now
+    if abs(left) < timedelta(seconds=30):
+        return "now"
+    return f"in {span_words(left)}" if left > timedelta(0) else f"{span_words(-left)} ago"
+
+
+def problem_lines(problem: Problem) -> tuple[str, ...]:
+    """Return a mistake in its four pieces, one to a line."""
+    return (
+        problem.where,
+        f"  found:   {problem.found}",
+        f"  allowed: {problem.allowed}",
+        f"  to do:   {problem.remedy}",
+    )
