@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.box.build import Box, Glazing, Layer, Mirror
@@ -159,6 +159,7 @@ def test_a_mirror_as_long_as_the_glass_brings_much_more_through_the_top() -> Non
     assert float(np.mean(more)) == pytest.approx(0.70, abs=0.10)
 
 
+@settings(deadline=None)
 @given(
     height=st.floats(-10.0, 90.0),
     face=st.floats(-180.0, 180.0),
@@ -186,6 +187,7 @@ def test_panes_take_what_their_share_says() -> None:
     assert found.top_panes_w[0] > found.top_panes_w[1] > 0.0
 
 
+@settings(deadline=None)
 @given(height=st.floats(5.0, 85.0), offset=st.floats(0.0, 180.0))
 def test_left_and_right_of_the_sun_are_alike(height: float, offset: float) -> None:
     found = box_light(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.box.glass import (
@@ -47,6 +47,7 @@ def test_absorbing_cover_of_the_handbook() -> None:
     assert [float(share) for share in shares] == pytest.approx([0.768, 0.147, 0.085], abs=0.001)
 
 
+@settings(deadline=None)
 @given(panes=st.integers(1, 6), incidence=st.floats(0.0, 89.0))
 def test_many_clear_covers_have_a_closed_form(panes: int, incidence: float) -> None:
     """D&B equation 5.1.8 (from memory): mean over polarisations of (1-r)/(1+(2N-1)r).
@@ -153,6 +154,7 @@ def test_clear_pane_head_on_has_a_closed_form() -> None:
     assert float(found.transmittance) == pytest.approx(2 * 1.526 / (1.526**2 + 1), abs=1e-12)
 
 
+@settings(deadline=None)
 @given(
     incidence=st.floats(0.0, 89.0),
     panes=st.integers(1, 4),
@@ -166,6 +168,7 @@ def test_shares_sum_to_one(incidence: float, panes: int, index: float, depth: fl
     assert float(found.transmittance) >= 0.0
 
 
+@settings(deadline=None)
 @given(panes=st.integers(1, 3), depth=st.floats(0.0, 0.5))
 def test_glass_darkens_as_the_sun_turns_away(panes: int, depth: float) -> None:
     """Non-increasing but for 0.002 near Brewster's angle, where several panes shine."""

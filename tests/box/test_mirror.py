@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.box.mirror import (
@@ -149,6 +149,7 @@ def test_light_kept_off_the_axis(offset: float, kept: tuple[tuple[float, float],
     assert total_m2[0] / total_m2[1] == pytest.approx([part for _, part in kept], abs=0.001)
 
 
+@settings(deadline=None)
 @given(height=st.floats(1.0, 89.0), offset=st.floats(0.0, 180.0), psi=st.floats(40.0, 140.0))
 def test_left_and_right_are_alike(height: float, offset: float, psi: float) -> None:
     both = mirror_on_top(

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from shapely import Polygon, box
@@ -193,6 +193,7 @@ def clipped_m2(case: Case, *, way: Vector) -> float:
     return float(Polygon(corners).intersection(pane).area)
 
 
+@settings(deadline=None)
 @given(
     case=st.builds(
         Case,
@@ -227,6 +228,7 @@ def test_patch_and_shadow_equal_a_polygon_clip(case: Case) -> None:
     assert float(found.shaded_m2) == pytest.approx(shaded_m2, abs=1e-6)
 
 
+@settings(deadline=None)
 @given(height=st.floats(1.0, 90.0), offset=st.floats(-180.0, 180.0), psi=st.floats(30.0, 150.0))
 def test_a_mirror_throws_no_more_than_meets_it(height: float, offset: float, psi: float) -> None:
     """Energy: light thrown in is at most what strikes the mirror, and patches fit the glass."""
