@@ -1,9 +1,9 @@
 """Figures of merit: how good is this box, in the terms that test standards use.
 
-The formulas of IS 13429 (after Mullick, Kandpal and Saxena 1987) and of ASAE S580.1, and
-tests run on the simulator: the power line of S580, the empty box in steady sun, how long
-it stays warm.  Keep two kinds of sunlight apart: IS 13429 counts what falls on a level
-square metre, mirror unused; S580 what falls on one square to the sun.
+The formulas of IS 13429 (after Mullick, Kandpal and Saxena 1987) and of ASAE S580.1; the
+tests themselves, run on the simulator, are in `suntrack.box.trial`.  Keep two kinds of
+sunlight apart: IS 13429 counts what falls on a level square metre, mirror unused; S580
+what falls on one square to the sun.
 """
 
 from __future__ import annotations
@@ -14,25 +14,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.box.film import swinbank_sky_c
-from suntrack.box.gain import BoxLight
-from suntrack.box.heat import Climate, Trace, simulate
-
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from numpy.typing import ArrayLike, NDArray
-
-    from suntrack.box.heat import PotCharge
-    from suntrack.box.thermal import Thermal
 
 WATER_J_KGK = 4186.0
 """As S580 has it.  [J/(kg K)]"""
 INTERVAL_S = 600.0
 STANDARD_W_M2 = 700.0
 STANDARD_DIFFERENCE_K = 50.0
-WATER_SPAN_C = (40.0, 90.0)
-"""Temperatures of the water that S580's intervals may lie between (from memory).  [C]"""
 
 
 def first_figure_k_m2_w(plate_c: float, *, air_c: float, level_w_m2: float) -> float:
@@ -238,155 +227,3 @@ def power_line(standard_w: ArrayLike, *, difference_k: ArrayLike) -> PowerLine:
     left = power - (still + slope * difference)
     r2 = 1.0 - float(left @ left) / float(np.sum((power - power.mean()) ** 2))
     return PowerLine(still_w=float(still), slope_w_k=-float(slope), r2=r2)
-
-
-def power_test(
-    thermal: Thermal,
-    *,
-    light: BoxLight,
-    normal_w_m2: float,
-    pots: Sequence[PotCharge],
-    water_kg: float,
-    air_c: float = 27.5,
-    wind_m_s: float = 0.5,
-) -> PowerLine:
-    """Return the power line of S580, the test run on the simulator.
-
-    Parameters
-    ----------
-    thermal : Thermal
-        The box.  [-]
-    light : BoxLight
-        What it takes in at one moment; that moment is kept up.  [W]
-    normal_w_m2 : float
-        Sunlight square to the sun at that moment.  [W/m2]
-    pots : sequence of PotCharge
-        With the water in them; S580 takes 7 kg for each square metre of sun caught.  [-]
-    water_kg : float
-        Water in all pots.  [kg]
-    air_c : float
-        Outdoors; S580 allows 20 to 35.  [C]
-    wind_m_s : float
-        S580 allows less than 1.  [m/s]
-
-    Returns
-    -------
-    line : PowerLine
-        From the intervals in which the water is between 40 and 90 C.
-
-    Raises
-    ------
-    ValueError
-        If the water passes through fewer than three intervals in eight hours.
-    """
-    trace = _steady(thermal, light=light, air_c=air_c, wind_m_s=wind_m_s, pots=pots, hours=8)
-    stores = np.array([pot.pot_j_k for pot in pots])
-    water = (stores @ trace.pots_c[0] / stores.sum())[:: int(INTERVAL_S / 60.0)]
-    cold, hot = water[:-1], water[1:]
-    used = (cold >= WATER_SPAN_C[0]) & (hot <= WATER_SPAN_C[1])
-    power = cooking_power_w((hot - cold)[used], water_kg=water_kg)
-    standard = standard_power_w(power, normal_w_m2=normal_w_m2)
-    return power_line(standard, difference_k=((cold + hot) / 2)[used] - air_c)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Standstill:
-    """The empty box in steady sun, when it no longer rises."""
-
-    air_c: float
-    lining_c: float
-    oven_c: float
-    """What an oven thermometer shows.  [C]"""
-    lost_w: dict[str, float]
-    """Through top, front, walls and leak.  [W]"""
-    cooling_s: float
-    """Time in which the lining loses 63 % of its excess once the sun is gone.  [s]"""
-
-    @property
-    def shares(self) -> dict[str, float]:
-        """Each loss as a share of all.  [-]"""
-        total = sum(self.lost_w.values())
-        return {name: lost / total for name, lost in self.lost_w.items()}
-
-
-def standstill(
-    thermal: Thermal, *, light: BoxLight, air_c: float = 25.0, wind_m_s: float = 1.0
-) -> Standstill:
-    """Return where the empty box stops in steady sun, what it loses, how it cools.
-
-    Parameters
-    ----------
-    thermal : Thermal
-        The box.  [-]
-    light : BoxLight
-        What it takes in at one moment; that moment is kept up.  [W]
-    air_c : float
-        Outdoors.  [C]
-    wind_m_s : float
-        At the box.  [m/s]
-
-    Returns
-    -------
-    standstill : Standstill
-        After twelve hours of this sun.
-    """
-    sunny = _steady(thermal, light=light, air_c=air_c, wind_m_s=wind_m_s, hours=12)
-    longer = _steady(thermal, light=light, air_c=air_c, wind_m_s=wind_m_s, hours=13)
-    dark = _steady(thermal, light=light, air_c=air_c, wind_m_s=wind_m_s, hours=24, sun_h=12)
-    excess = dark.lining_c[0, 12 * 60 :] - air_c
-    return Standstill(
-        air_c=float(sunny.air_c[0, -1]),
-        lining_c=float(sunny.lining_c[0, -1]),
-        oven_c=float(sunny.oven_c[0, -1]),
-        lost_w={
-            name: float((after - before)[0] / 3600.0)
-            for name, before, after in (
-                ("top", sunny.ledger.lost_top_j, longer.ledger.lost_top_j),
-                ("front", sunny.ledger.lost_front_j, longer.ledger.lost_front_j),
-                ("walls", sunny.ledger.lost_walls_j, longer.ledger.lost_walls_j),
-                ("leak", sunny.ledger.lost_leak_j, longer.ledger.lost_leak_j),
-            )
-        },
-        cooling_s=60.0 * _falls_to(excess, excess[0] * np.exp(-1.0)),
-    )
-
-
-def _falls_to(values: NDArray[np.float64], level: float) -> float:
-    """Return where a falling curve meets a level, between samples by a straight line."""
-    after = int(np.argmax(values <= level))
-    return after - (level - values[after]) / (values[after - 1] - values[after])
-
-
-def _steady(
-    thermal: Thermal,
-    *,
-    light: BoxLight,
-    air_c: float,
-    wind_m_s: float,
-    pots: Sequence[PotCharge] = (),
-    hours: int,
-    sun_h: int | None = None,
-) -> Trace:
-    """Return so many hours of one moment's light, in steps of a minute; dark after `sun_h`."""
-    steps = 60 * hours
-    on = np.arange(steps) < 60 * (hours if sun_h is None else sun_h)
-    parts = {
-        name: np.ravel(getattr(light, name))[:1] * on
-        for name in ("inside_w", "top_w", "front_w", "mirror_w")
-    }
-    panes = {
-        name: np.atleast_1d(np.squeeze(getattr(light, name)))[None, :] * on[:, None]
-        for name in ("top_panes_w", "front_panes_w")
-    }
-    flat = np.ones((1, steps))
-    climate = Climate(
-        air_c=air_c * flat, sky_c=float(swinbank_sky_c(air_c)) * flat, wind_m_s=wind_m_s * flat
-    )
-    return simulate(
-        thermal,
-        light=BoxLight(**parts, **panes),
-        climate=climate,
-        pots=pots,
-        step_s=60.0,
-        start_c=air_c,
-    )
