@@ -48,10 +48,10 @@ class Context:
 
     def entries(self, on: date) -> tuple[Entry, ...]:
         """Return the journal's entries of a day; none when there is no journal yet."""
-        from suntrack.edge.journal import Journal
-
         if not self.journal_path.exists():
             return ()
+        from suntrack.edge.journal import Journal
+
         with Journal.open(self.journal_path) as journal:
             return journal.entries(on)
 

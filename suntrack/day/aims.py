@@ -31,7 +31,7 @@ FACE_GRAIN_DEG, MIRROR_GRAIN_DEG = 5.0, 5.0
 MOST_TURNS = 16
 HABIT_MIN = 30
 """How often the habit turns the box (common practice, no source).  [min]"""
-WORTH = 0.98
+WORTH = 0.95
 """Fewest turns: as few as keep this share of what the habit keeps (our choice).  [-]"""
 
 

@@ -33,7 +33,7 @@ def day_steps(
     """Return every step of the day, the evening before included, in order of time."""
     steps = [*_turn_steps(turns)]
     for plan in plans:
-        steps.extend(_dish_steps(plan, dishes[plan.key], on=on, zone=zone))
+        steps.extend(_dish_steps(plan, dishes[plan.key], turns=turns, on=on, zone=zone))
     steps.extend(_cover_step(turns, plans, window))
     return tuple(sorted(steps, key=lambda step: step.at))
 
@@ -52,7 +52,9 @@ def _turn_steps(turns: TurnChoice) -> list[Step]:
     ]
 
 
-def _dish_steps(plan: DishPlan, dish: Dish, *, on: date, zone: ZoneInfo) -> list[Step]:
+def _dish_steps(
+    plan: DishPlan, dish: Dish, *, turns: TurnChoice, on: date, zone: ZoneInfo
+) -> list[Step]:
     """Return what one dish asks of the cook; nothing when it is not cooked."""
     if plan.load_at is None:
         return []
@@ -60,7 +62,7 @@ def _dish_steps(plan: DishPlan, dish: Dish, *, on: date, zone: ZoneInfo) -> list
         Step(
             key=f"prepare-{i}-{plan.key}",
             kind="prepare",
-            at=_advance_at(advance, plan.load_at, on=on, zone=zone),
+            at=_advance_at(advance, plan.load_at, turns=turns, on=on, zone=zone),
             dish=plan.key,
             detail=advance.text,
         )
@@ -72,12 +74,16 @@ def _dish_steps(plan: DishPlan, dish: Dish, *, on: date, zone: ZoneInfo) -> list
     return steps
 
 
-def _advance_at(advance: AdvanceStep, load_at: datetime, *, on: date, zone: ZoneInfo) -> datetime:
-    """Return when an advance step is due."""
+def _advance_at(
+    advance: AdvanceStep, load_at: datetime, *, turns: TurnChoice, on: date, zone: ZoneInfo
+) -> datetime:
+    """Return when an advance step is due; the morning is when the box is first aimed."""
     if advance.when == "evening before":
         return datetime.combine(on - timedelta(days=1), EVENING, tzinfo=zone)
-    lead = BEFORE_LOADING if advance.when == "before loading" else 3 * BEFORE_LOADING
-    return load_at - lead
+    before_loading = load_at - BEFORE_LOADING
+    if advance.when == "morning" and turns.turns:
+        return min(turns.turns[0].at, before_loading)
+    return before_loading
 
 
 def _cover_step(turns: TurnChoice, plans: Sequence[DishPlan], window: Window) -> tuple[Step, ...]:

@@ -94,7 +94,7 @@ def test_few_turns_keep_nearly_what_the_habit_keeps(plan: DayPlan) -> None:
     by_name = {choice.name: choice for choice in plan.turn_choices}
     habit, few = by_name["every half hour"], by_name["fewest turns"]
     assert 0.98 < habit.light_kept <= 1.0
-    assert few.light_kept > 0.97 * habit.light_kept
+    assert few.light_kept >= 0.95 * habit.light_kept
     assert len(few.turns) <= len(habit.turns) / 2
     assert by_name["aimed once"].light_kept < few.light_kept
 

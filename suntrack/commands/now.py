@@ -1,0 +1,57 @@
+"""`suntrack now`: the sun, the aim, and what comes next, at this moment."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from typing import TYPE_CHECKING
+
+from suntrack.commands.context import Context, context_of, print_json
+from suntrack.commands.plans import kept_plan
+from suntrack.edge.sundata import sun_data
+from suntrack.screen.view import NowView, now_view
+from suntrack.sky.sun import position_at
+
+if TYPE_CHECKING:
+    from suntrack.day.records import DayPlan
+
+
+def run(args: argparse.Namespace) -> int:
+    """Show this moment; the plan is the one last made, or made now."""
+    context = context_of(args)
+    plan = kept_plan(context, context.today)
+    view = view_of(context, plan)
+    if args.json:
+        from suntrack.screen.asjson import now_json
+
+        print_json(now_json(view))
+        return 0
+    from suntrack.screen.style import ink_for, is_dumb, make_console
+
+    units, ink = context.config.units, ink_for(sys.stdout)
+    if args.plain or is_dumb(sys.stdout, os.environ):
+        from suntrack.screen.plain import now_lines
+
+        print("\n".join(now_lines(view, plan, units, ink=ink)))
+        return 0
+    from suntrack.screen.blocks import now_block
+
+    console = make_console(sys.stdout, os.environ)
+    console.print(now_block(view, plan, units, console.width, ink=ink))
+    return 0
+
+
+def view_of(context: Context, plan: DayPlan) -> NowView:
+    """Return the moment: the sun from the day's table, the rest from the plan."""
+    from suntrack.edge.planner import site_declination
+
+    data = sun_data(context.config.site, on=plan.date, cache_dir=context.cache)
+    elevation_deg, azimuth_deg = position_at(data.sun, context.now.timestamp())
+    return now_view(
+        plan,
+        at=context.now,
+        sun_elevation_deg=float(elevation_deg),
+        sun_azimuth_deg=float(azimuth_deg),
+        declination_in_date=site_declination(context.config, on=plan.date).in_date,
+    )
