@@ -215,7 +215,7 @@ def _clock_h(
     hours = np.zeros(core_c.shape)
     counted = (inside * pace)[..., :-1]
     np.cumsum(counted * step_s / 3600.0, axis=-1, out=hours[..., 1:])
-    return hours
+    return hours + 1e-9  # a sum of minutes must not miss its hour by rounding
 
 
 def judge(
