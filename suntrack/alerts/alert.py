@@ -1,0 +1,66 @@
+"""An alert: one thing to tell the cook, and from when to when it is worth telling.
+
+What has become of it (sent, acknowledged, lapsed) is not here; that is its story, which
+`suntrack.alerts.story` folds from the journal.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from suntrack.day.records import Step
+
+Kind = Literal[
+    "evening before",
+    "prepare",
+    "preheat",
+    "load",
+    "turn",
+    "window opens",
+    "window closes",
+    "pull",
+    "pull by",
+    "cover",
+    "stove",
+]
+Urgency = Literal["low", "normal", "urgent"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alert:
+    """One thing to tell the cook."""
+
+    key: str
+    """The day and the occasion, such as 2026-11-25/turn-2; stays when the plan moves it."""
+    kind: Kind
+    due_at: datetime
+    lapses_at: datetime
+    """From here on it is no longer worth telling."""
+    urgency: Urgency = "normal"
+    step: Step | None = None
+    """The plan's step behind it; None for the window and for the last calls of a dish."""
+    dish: str | None = None
+    """Name of the dish, as the cook knows it."""
+    subject: str | None = None
+    """Key of the dish, as the journal writes it."""
+    detail: str = ""
+    noted_from: datetime | None = None
+    """A note of the cook made from here on says that it has been done; None for never."""
+
+    def __post_init__(self) -> None:
+        """Refuse an alert that nobody could tell in time."""
+        if self.due_at.tzinfo is None or self.lapses_at <= self.due_at:
+            raise ValueError(f"{self.key}: due {self.due_at}, lapses {self.lapses_at}")
+
+    @property
+    def day(self) -> date:
+        """The day of the plan it belongs to."""
+        return day_of(self.key)
+
+
+def day_of(key: str) -> date:
+    """Return the day that an alert's key begins with."""
+    return date.fromisoformat(key.partition("/")[0])

@@ -1,0 +1,241 @@
+"""What has to happen to the alerts at this moment: a pure decision, asked every second.
+
+    alerts of the plan + their stories + the cook's notes + now  ->  orders
+
+Asking twice changes nothing: what the first answer ordered is in the stories the second
+time.  The daemon carries the orders out; nothing here sends or writes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from suntrack.alerts.again import next_try
+from suntrack.alerts.alert import Kind
+from suntrack.alerts.lifecycle import FINAL
+from suntrack.alerts.story import Story
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from suntrack.alerts.alert import Alert
+    from suntrack.alerts.lifecycle import Event
+
+TOGETHER = timedelta(seconds=60)
+"""What is due this soon after something else is told in the same notice; never a pull."""
+CLEARLY_LATER = timedelta(minutes=10)
+"""A new plan has to move an alert this far before it is told once more."""
+
+NOTE_FOR: Mapping[Kind, str] = {
+    "preheat": "turned", "turn": "turned", "load": "loaded", "prepare": "loaded",
+    "evening before": "loaded", "pull": "pulled", "pull by": "pulled", "stove": "pulled",
+}  # fmt: skip
+"""The note with which a cook says that it is done."""
+STALE_WITH: Mapping[Kind, tuple[Kind, ...]] = {
+    "turn": ("preheat", "turn"),
+    "cover": ("preheat", "turn", "window opens", "window closes"),
+    "window closes": ("window opens",),
+    "load": ("evening before", "prepare"),
+    "pull": ("evening before", "prepare", "load"),
+    "pull by": ("pull",),
+    "stove": ("evening before", "prepare", "load"),
+}
+"""Once the first is due, the others have nothing to say any more (of the same dish)."""
+FOOD_OUT: tuple[Kind, ...] = ("pull", "pull by", "stove", "cover")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note:
+    """Something the cook says has been done."""
+
+    kind: str
+    """turned, loaded, pulled or skipped."""
+    at: datetime
+    subject: str | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Send:
+    """One alert to hand over by one way."""
+
+    alert: Alert
+    way: str
+    event: Event
+    """send, or again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Orders:
+    """Everything to do now; empty most of the time."""
+
+    settle: tuple[Alert, ...] = ()
+    move: tuple[Alert, ...] = ()
+    lapse: tuple[Alert, ...] = ()
+    replace: tuple[tuple[Alert, Alert], ...] = ()
+    """The stale one, and the one that says it better."""
+    send: tuple[Send, ...] = ()
+    missed: tuple[Alert, ...] = ()
+    """Lapsed or replaced without ever having been told."""
+
+
+@dataclass(slots=True)
+class _Desk:
+    """The alerts that are still open while a decision is made."""
+
+    stories: Mapping[str, Story]
+    open: dict[str, Alert] = field(default_factory=dict)
+
+    def story(self, alert: Alert) -> Story:
+        """Return what has become of an alert so far."""
+        return self.stories.get(alert.key, Story())
+
+    def take(self, alerts: Iterable[Alert]) -> tuple[Alert, ...]:
+        """Take alerts off the desk and return them."""
+        taken = tuple(alerts)
+        for alert in taken:
+            self.open.pop(alert.key, None)
+        return taken
+
+
+def decide(
+    alerts: Sequence[Alert],
+    *,
+    stories: Mapping[str, Story],
+    notes: Sequence[Note],
+    ways: Sequence[str],
+    now: datetime,
+) -> Orders:
+    """Return what to do with the alerts of a day at this moment."""
+    desk = _Desk(stories)
+    move = tuple(alert for alert in alerts if _is_moved(alert, desk.story(alert), now=now))
+    moved = {alert.key for alert in move}
+    desk.open = {
+        alert.key: alert
+        for alert in alerts
+        if alert.key not in moved and not desk.story(alert).is_over
+    }
+    settle = desk.take(a for a in list(desk.open.values()) if _is_settled(a, desk, notes))
+    desk.take(_held_back(desk, notes))
+    lapse = desk.take(a for a in list(desk.open.values()) if a.lapses_at <= now)
+    due = [alert for alert in desk.open.values() if _is_due(alert, desk.story(alert), now=now)]
+    stale = _stale(due, desk)
+    desk.take(old for old, _ in stale)
+    due = [alert for alert in due if alert.key in desk.open]
+    return Orders(
+        settle=settle,
+        move=move,
+        lapse=lapse,
+        replace=stale,
+        send=_sends(due, desk, ways, now=now),
+        missed=tuple(a for a in (*lapse, *(old for old, _ in stale)) if not desk.story(a).was_told),
+    )
+
+
+def next_moment(
+    alerts: Sequence[Alert], *, stories: Mapping[str, Story], ways: Sequence[str], now: datetime
+) -> datetime | None:
+    """Return when there is something to decide next, as far as is known; None for never."""
+    moments: list[datetime] = []
+    for alert in alerts:
+        story = stories.get(alert.key, Story())
+        if story.is_over:
+            continue
+        moments += [alert.due_at, alert.lapses_at]
+        if story.state == "snoozed" and story.snoozed_until is not None:
+            moments.append(story.snoozed_until)
+        tries = [next_try(alert, story.on(way)) for way in ways]
+        moments += [found[1] for found in tries if found is not None and found[1] is not None]
+    return min((moment for moment in moments if moment > now), default=None)
+
+
+def _is_moved(alert: Alert, story: Story, *, now: datetime) -> bool:
+    """Return True when an alert that had its time has it once more.
+
+    Either a new plan moved it clearly later than it was told, or the clock was set back
+    before it was ever told.  What was told is never repeated for a clock set back.
+    """
+    if story.due_at is None or story.state in (*FINAL, "planned") or alert.due_at <= now:
+        return False
+    return alert.due_at - story.due_at >= CLEARLY_LATER or not story.was_told
+
+
+def _is_settled(alert: Alert, desk: _Desk, notes: Sequence[Note]) -> bool:
+    """Return True when the cook noted it as done, or answered the pull it belongs to."""
+    kind, start = NOTE_FOR.get(alert.kind), alert.noted_from
+    if start is not None and any(
+        note.kind == kind and note.at >= start and note.subject in (None, alert.subject)
+        for note in notes
+    ):
+        return True
+    first_call = desk.stories.get(alert.key.replace("/pull-by-", "/pull-"), Story())
+    return alert.kind == "pull by" and first_call.state in ("acknowledged", "settled")
+
+
+def _held_back(desk: _Desk, notes: Sequence[Note]) -> list[Alert]:
+    """Return what is not told on a day the cook skips: all but food that is in the box."""
+    if not any(note.kind == "skipped" for note in notes):
+        return []
+    inside = {note.subject for note in notes if note.kind == "loaded"}
+    return [
+        alert
+        for alert in desk.open.values()
+        if not (inside and alert.kind in FOOD_OUT and alert.subject in inside | {None})
+    ]
+
+
+def _is_due(alert: Alert, story: Story, *, now: datetime) -> bool:
+    """Return True when an alert's time has come, and any snooze is over."""
+    until = story.snoozed_until if story.state == "snoozed" else None
+    return alert.due_at <= now and (until is None or until <= now)
+
+
+def _stale(due: Sequence[Alert], desk: _Desk) -> tuple[tuple[Alert, Alert], ...]:
+    """Return pairs of an alert with nothing left to say, and the newest one that replaces it.
+
+    Only what is due replaces, and a snoozed alert is replaced too: its time is past.
+    """
+    pairs = []
+    begun = [a for a in desk.open.values() if a in due or desk.story(a).state == "snoozed"]
+    for old in begun:
+        better = [new for new in due if _says_it_better(new, old)]
+        if better:
+            pairs.append((old, max(better, key=lambda alert: alert.due_at)))
+    return tuple(pairs)
+
+
+def _says_it_better(new: Alert, old: Alert) -> bool:
+    """Return True when a due alert makes another one pointless."""
+    return (
+        old.kind in STALE_WITH.get(new.kind, ())
+        and (new.due_at, new.key) > (old.due_at, old.key)
+        and (old.subject == new.subject or new.subject is None)
+    )
+
+
+def _sends(
+    due: Sequence[Alert], desk: _Desk, ways: Sequence[str], *, now: datetime
+) -> tuple[Send, ...]:
+    """Return what goes out now; with it what is due within the minute, but never a pull."""
+    sends = [send for alert in due for send in _sends_of(alert, desk, ways, now=now)]
+    if sends:
+        soon = [
+            alert
+            for alert in desk.open.values()
+            if now < alert.due_at <= now + TOGETHER
+            and alert.kind not in FOOD_OUT
+            and desk.story(alert).state == "planned"
+        ]
+        sends += [send for alert in soon for send in _sends_of(alert, desk, ways, now=now)]
+    return tuple(sends)
+
+
+def _sends_of(alert: Alert, desk: _Desk, ways: Sequence[str], *, now: datetime) -> list[Send]:
+    """Return the ways on which an alert goes out now."""
+    found = []
+    for way in ways:
+        tried = next_try(alert, desk.story(alert).on(way))
+        if tried is not None and (tried[1] is None or tried[1] <= now):
+            found.append(Send(alert=alert, way=way, event=tried[0]))
+    return found

@@ -1,0 +1,85 @@
+"""What is done with a journal that cannot be read: put aside, never deleted.
+
+The last evening's copy takes its place when there is one; else the journal begins anew.
+Either way the cook is told, and the day is planned again.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from contextlib import closing
+from datetime import UTC, datetime
+from pathlib import Path
+
+SIDE_FILES = ("-wal", "-shm")
+BROKEN = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
+
+
+def is_broken(path: Path) -> bool:
+    """Return True for a file that exists and is no whole database.
+
+    A file of no bytes passes SQLite's own check, so it is asked for here.  A file that
+    is busy or may not be read is not broken: that error is raised.
+    """
+    if not path.exists():
+        return False
+    if path.stat().st_size == 0:
+        return True
+    try:
+        with closing(sqlite3.connect(path)) as connection:
+            return bool(connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok")
+    except sqlite3.DatabaseError as error:
+        if error.sqlite_errorcode & 0xFF in BROKEN:
+            return True
+        raise
+
+
+def rescue(path: Path, *, now: datetime) -> str:
+    """Put a broken journal aside, bring back the last copy, and return what to tell the cook."""
+    aside = _free_name(path, now)
+    for suffix in SIDE_FILES:
+        side = path.with_name(path.name + suffix)
+        if side.exists():
+            side.replace(aside.with_name(aside.name + suffix))
+    path.replace(aside)
+    told = f"The journal could not be read and was put aside as {aside.name}."
+    copy = backup_path(path)
+    if not copy.exists() or is_broken(copy):
+        return f"{told} A new one was begun; what you noted today has to be noted again."
+    _copy(copy, path)
+    return f"{told} The last copy was brought back; what you noted since has to be noted again."
+
+
+def backup(connection: sqlite3.Connection, path: Path) -> Path:
+    """Keep a whole copy of an open journal beside it: the new one, or still the old one."""
+    copy = backup_path(path)
+    part = copy.with_name(copy.name + ".part")
+    part.unlink(missing_ok=True)
+    with closing(sqlite3.connect(part)) as target:
+        connection.backup(target)
+        target.execute("PRAGMA journal_mode = DELETE")
+    part.replace(copy)
+    return copy
+
+
+def backup_path(path: Path) -> Path:
+    """Return where the copy of a journal is kept."""
+    return path.with_name(path.name + ".backup")
+
+
+def _copy(source: Path, target: Path) -> None:
+    """Copy a file so that the target is whole or absent."""
+    part = target.with_name(target.name + ".part")
+    with part.open("wb") as file:
+        file.write(source.read_bytes())
+        file.flush()
+        os.fsync(file.fileno())
+    part.replace(target)
+
+
+def _free_name(path: Path, now: datetime) -> Path:
+    """Return a name for the broken file that nothing has yet."""
+    stem = f"{path.name}.corrupt-{now.astimezone(UTC):%Y%m%dT%H%M%SZ}"
+    names = [stem, *(f"{stem}-{i}" for i in range(2, 1000))]
+    return next(p for p in map(path.with_name, names) if not p.exists())
