@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, print_json
@@ -54,4 +55,15 @@ def view_of(context: Context, plan: DayPlan) -> NowView:
         sun_elevation_deg=float(elevation_deg),
         sun_azimuth_deg=float(azimuth_deg),
         declination_in_date=site_declination(context.config, on=plan.date).in_date,
+        sunrise_at=_next_sunrise(context) if elevation_deg < 0.0 else None,
+    )
+
+
+def _next_sunrise(context: Context) -> datetime | None:
+    """Return when the sun is next up, asked only in the dark."""
+    from suntrack.sky.rise import next_sunrise
+
+    site = context.config.site
+    return next_sunrise(
+        context.now, latitude_deg=site.latitude_deg, longitude_deg=site.longitude_deg
     )
