@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from suntrack.units import Units
 
 __all__ = [
-    "answer_block", "cautions_block", "chart_block", "dishes_block", "heading", "ink_for",
+    "aim_block", "aim_facts", "answer_block", "cautions_block", "chart_block", "dishes_block", "heading", "ink_for",
     "is_dumb", "make_console", "next_block", "now_block", "steps_table", "today_block",
     "turn_choices_table",
 ]  # fmt: skip
@@ -175,24 +175,26 @@ def now_block(
 ) -> RenderableType:
     """Return the moment: where to face, how to check it, what comes next."""
     measure = min(width, MEASURE)
-    facts = _facts(view, units, ink=ink)
+    place = Text(ink.text(f"{view.site_name}, {units.time_text(view.at)}"), "dim")
+    aim = aim_block(view, units, width=measure, ink=ink)
+    return Constrain(Group(place, aim, *_coming(view, plan, units, ink=ink)), measure)
+
+
+def aim_block(view: NowView, units: Units, *, width: int, ink: Ink) -> RenderableType:
+    """Return where the box faces and the sun stands, drawn and in words."""
+    facts = aim_facts(view, units, ink=ink)
     picture = Group(*(row_of(row) for row in compass_rows(view, ink=ink)))
-    parts: list[RenderableType] = [
-        Text(ink.text(f"{view.site_name}, {units.time_text(view.at)}"), "dim"),
-    ]
-    if measure >= NARROW:
-        table = Table.grid(padding=(0, 3, 0, 0))
-        table.add_column(no_wrap=True)
-        table.add_column(ratio=1, vertical="middle", overflow="fold")
-        table.add_row(picture, facts)
-        parts.append(table)
-    else:
-        parts += [picture, facts]
-    return Constrain(Group(*parts, *_coming(view, plan, units, ink=ink)), measure)
+    if width < NARROW:
+        return Group(picture, facts)
+    table = Table.grid(padding=(0, 3, 0, 0))
+    table.add_column(no_wrap=True)
+    table.add_column(ratio=1, vertical="middle", overflow="fold")
+    table.add_row(picture, facts)
+    return table
 
 
-def _facts(view: NowView, units: Units, *, ink: Ink) -> RenderableType:
-    """Return the key of the picture, the shadow rule and the box."""
+def aim_facts(view: NowView, units: Units, *, ink: Ink, note: bool = True) -> RenderableType:
+    """Return the key of the picture, the shadow rule, the box, and a note on the compass."""
     key = Table.grid(padding=(0, 1, 0, 0))
     key.add_column(width=1)
     key.add_column(ratio=1, overflow="fold")
@@ -201,7 +203,8 @@ def _facts(view: NowView, units: Units, *, ink: Ink) -> RenderableType:
     lines = [words.shadow_rule(view, units)]
     if view.box_c is not None:
         lines.append(f"By the plan the box is at {units.temperature_text(view.box_c)}.")
-    lines.append(words.compass_note(view))
+    if note:
+        lines.append(words.compass_note(view))
     return Group(key, *(Padding(Text(ink.text(line)), (1, 0, 0, 0)) for line in lines))
 
 

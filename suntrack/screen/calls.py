@@ -8,13 +8,36 @@ from typing import TYPE_CHECKING
 from suntrack.screen.aiming import face_words, mirror_words, turn_words
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
     from datetime import datetime
     from zoneinfo import ZoneInfo
 
-    from suntrack.alerts.alert import Alert
+    from suntrack.alerts.alert import Alert, Kind
     from suntrack.units import Units
 
 GLOVES = "Dry oven gloves; open the lid away from your face."
+TITLES: Mapping[Kind, str] = {
+    "evening before": "For tomorrow: {dish}",
+    "prepare": "Get ready: {dish}",
+    "preheat": "Set out the empty box",
+    "load": "{dish} goes in",
+    "turn": "Turn the box",
+    "window opens": "The box is hot enough",
+    "window closes": "The box is cooling down",
+    "pull": "{dish} comes out",
+    "pull by": "{dish} has to come out now",
+    "stove": "{dish}: to the kitchen stove",
+    "cover": "Cover the box",
+}
+BODIES: Mapping[Kind, str] = {
+    "load": GLOVES,
+    "window opens": "By the plan it can take a dish from now on.",
+    "window closes": "By the plan it does not cook much from now on.",
+    "pull": GLOVES,
+    "pull by": f"It has waited as long as it should. {GLOVES}",
+    "stove": f"In the box it will not be ready; the stove still saves it. {GLOVES}",
+    "cover": "Fold the mirror down first, if there is one.",
+}
 LATE = timedelta(seconds=60)
 """A notice this late says so."""
 
@@ -40,50 +63,19 @@ def late_words(due_at: datetime, *, units: Units, zone: ZoneInfo | None, now: da
 
 def _title(alert: Alert) -> str:
     """Return the thing to do."""
-    dish = alert.dish or "The dish"
-    match alert.kind:
-        case "evening before":
-            return f"For tomorrow: {alert.dish}" if alert.dish else "For tomorrow"
-        case "preheat":
-            return "Set out the empty box"
-        case "load":
-            return f"{dish} goes in"
-        case "turn":
-            turn = alert.step.turn if alert.step else None
-            return turn_words(turn) if turn else "Turn the box"
-        case "window opens":
-            return "The box is hot enough"
-        case "window closes":
-            return "The box is cooling down"
-        case "pull":
-            return f"{dish} comes out"
-        case "pull by":
-            return f"{dish} has to come out now"
-        case "stove":
-            return f"{dish}: to the kitchen stove"
-        case "cover":
-            return "Cover the box"
+    turn = alert.step.turn if alert.step else None
+    if alert.kind == "turn" and turn is not None:
+        return turn_words(turn)
+    return TITLES[alert.kind].format(dish=alert.dish or "The dish")
 
 
 def _body(alert: Alert) -> str:
     """Return the line below the title."""
-    match alert.kind:
-        case "evening before":
-            return alert.step.detail if alert.step else ""
-        case "preheat" | "turn":
-            return _aim(alert)
-        case "window opens":
-            return "By the plan it can take a dish from now on."
-        case "window closes":
-            return "By the plan it does not cook much from now on."
-        case "load" | "pull":
-            return GLOVES
-        case "pull by":
-            return f"It has waited as long as it should. {GLOVES}"
-        case "stove":
-            return f"In the box it will not be ready; the stove still saves it. {GLOVES}"
-        case "cover":
-            return "Fold the mirror down first, if there is one."
+    if alert.kind in ("preheat", "turn"):
+        return _aim(alert)
+    if alert.kind in ("evening before", "prepare"):
+        return alert.step.detail if alert.step else ""
+    return BODIES[alert.kind]
 
 
 def _aim(alert: Alert) -> str:

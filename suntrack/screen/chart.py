@@ -14,6 +14,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from suntrack.screen.runs import Cell, Row, Run, runs_of
@@ -69,8 +70,8 @@ class Scale:
 
 def value_at(series: Series, at_s: float) -> float:
     """Return a series between two of its points; nan outside them."""
-    points = list(zip(series.at_s, series.values, strict=True))
-    for (before_s, before), (after_s, after) in zip(points, points[1:], strict=False):
+    points = zip(series.at_s, series.values, strict=True)
+    for (before_s, before), (after_s, after) in pairwise(points):
         if before_s <= at_s <= after_s and after_s > before_s:
             return before + (after - before) * (at_s - before_s) / (after_s - before_s)
     return math.nan

@@ -35,9 +35,17 @@ BAR = 12
 
 
 def steps_table(
-    plan: DayPlan, units: Units, *, ink: Ink, now: datetime | None = None
+    plan: DayPlan,
+    units: Units,
+    *,
+    ink: Ink,
+    now: datetime | None = None,
+    most: int | None = None,
 ) -> RenderableType:
-    """Return the day's steps by time, the next one marked when a moment is given."""
+    """Return the day's steps by time, the next one marked when a moment is given.
+
+    With `most`, only that many of the steps still ahead.
+    """
     if not plan.steps:
         return Text("Nothing to do.")
     ahead = steps_ahead(plan.steps, now) if now else plan.steps
@@ -45,7 +53,7 @@ def steps_table(
     table.add_column(width=1)
     table.add_column(justify="right", no_wrap=True)
     table.add_column(ratio=1, overflow="fold")
-    for step in plan.steps:
+    for step in plan.steps if most is None else ahead[:most]:
         is_next = now is not None and bool(ahead) and step is ahead[0]
         passed = now is not None and step not in ahead
         mark = ink.mark("next" if is_next else "passed") if is_next or passed else ""

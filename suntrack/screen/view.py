@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import timedelta
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -102,7 +103,7 @@ def steps_ahead(steps: Sequence[Step], at: datetime) -> tuple[Step, ...]:
 
 def box_at(samples: Sequence[BoxSample], at: datetime) -> float | None:
     """Return the planned box temperature between two samples; None outside them.  [C]"""
-    for before, after in zip(samples, samples[1:], strict=False):
+    for before, after in pairwise(samples):
         if before.at <= at <= after.at:
             share = (at - before.at) / (after.at - before.at)
             return before.box_c + share * (after.box_c - before.box_c)

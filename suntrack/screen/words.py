@@ -190,7 +190,7 @@ def _dish_of(step: Step, plan: DayPlan) -> DishPlan | None:
     """Return the dish of a step; of two of the same key, the one with this very moment."""
     same = [dish for dish in plan.dishes if dish.key == step.dish]
     exact = [dish for dish in same if step.at in (dish.load_at, dish.pull_at)]
-    return (exact or same or [None])[0]
+    return next(iter(exact or same), None)
 
 
 def _name(step: Step, plan: DayPlan) -> str:

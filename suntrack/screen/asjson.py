@@ -1,0 +1,274 @@
+"""The plan and the moment for programs: `today --json` and `now --json`.
+
+Numbers are rounded to what the plan can mean, instants are ISO 8601 with the site's
+offset, and what is not known is null.  Every key is listed, with its meaning, in
+`PLAN_KEYS` and `NOW_KEYS`; a test holds them to what is written.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, Any
+
+from suntrack.screen.plancache import plan_from_cache, plan_to_cache
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import datetime
+
+    from suntrack.day.records import (
+        BoxSample,
+        DayPlan,
+        DishPlan,
+        DishSample,
+        Step,
+        Turn,
+        TurnChoice,
+        Verdict,
+        Window,
+    )
+    from suntrack.screen.view import NowView
+
+__all__ = [
+    "NOW_KEYS", "PLAN_KEYS", "now_json", "plan_from_cache", "plan_json", "plan_to_cache",
+    "schema_text",
+]  # fmt: skip
+
+_TURN_KEYS = {
+    "at": "when to face the box so",
+    "face_true_deg": "where to face it, clockwise from true north",
+    "face_compass_deg": "the same, as a compass shows it",
+    "mirror_deg": "mirror angle from the glass; null without a mirror",
+    "turn_by_deg": "how far from the aim before; to the right is positive",
+}
+_STEP_KEYS = {
+    "key": "name of the step, stable for the day",
+    "kind": "prepare, preheat, load, turn, pull or cover",
+    "at": "when it is due",
+    "dish": "key of the dish it concerns; null for none",
+    "detail": "words for a prepare step; empty elsewhere",
+    "turn": "the aim of a preheat or turn step; null for others",
+    **{f"turn.{key}": meaning for key, meaning in _TURN_KEYS.items()},
+}
+_VERDICT_KEYS = {
+    "verdict.cook": "true when it is a cooking day",
+    "verdict.chance": "chance of that, 0 to 1; null when no forecast stands behind it",
+    "verdict.reason": "why, in words",
+}
+_WINDOW_KEYS = {
+    "window.opens_at": "when the empty box gets above the threshold; null for never",
+    "window.closes_at": "when it falls below it again; null for not in the planned stretch",
+    "window.threshold_c": "the threshold",
+    "window.peak_c": "hottest the empty box gets",
+    "window.peak_at": "when that is",
+}
+PLAN_KEYS: Mapping[str, str] = {
+    "date": "the day of the plan, at the site",
+    "site": "name of the site",
+    "made_at": "when the plan was made",
+    "sunrise_at": "sunrise; null when the sun does not rise",
+    "sunset_at": "sunset; null when the sun does not set",
+    "solar_noon_at": "when the sun is highest",
+    "declination_deg": "how far a compass points east of true north",
+    **_VERDICT_KEYS,
+    **_WINDOW_KEYS,
+    **{f"turns[].{key}": meaning for key, meaning in _TURN_KEYS.items()},
+    "light_kept": "share of the light of a box followed minute by minute that `turns` keeps",
+    "turn_choices[].name": "name of a way to turn; the first is the one in `turns`",
+    "turn_choices[].light_kept": "share of the light it keeps",
+    **{f"turn_choices[].turns[].{key}": meaning for key, meaning in _TURN_KEYS.items()},
+    "box[].at": "a moment",
+    "box[].box_c": "air in the loaded box then",
+    "box[].empty_c": "air in the box then, if it were left empty",
+    "dishes[].name": "name of a dish",
+    "dishes[].key": "its key in the library",
+    "dishes[].pot": "its pot; null for none",
+    "dishes[].serve_at": "when it is wanted",
+    "dishes[].load_at": "when it goes in; null when it does not",
+    "dishes[].done_at": "when it is done; null for never",
+    "dishes[].safe_at": "when it has the heat its food rule asks for; null for not safe",
+    "dishes[].pull_at": "when to take it out; null when it is not done and safe",
+    "dishes[].pull_by": "latest moment to take it out",
+    "dishes[].stove_by": "latest moment at which the kitchen stove still saves it",
+    "dishes[].status": "ready, late, not done, not safe or refused",
+    "dishes[].notes[]": "what else to know of it, in words",
+    "dishes[].curve[].at": "a moment in the box",
+    "dishes[].curve[].core_c": "its core then",
+    "dishes[].curve[].done": "share of the way to done, 0 to 1",
+    "dishes[].curve[].safe": "true when its food rule is met by then",
+    **{f"steps[].{key}": meaning for key, meaning in _STEP_KEYS.items()},
+    "cautions[]": "name of a caution that belongs to the day",
+    "sky.source": "where the sky of the plan came from",
+    "sky.issued_at": "when that forecast was issued; null for none",
+}
+"""Every key of `plan_json`, as a path; `[]` stands for every item of a list."""
+NOW_KEYS: Mapping[str, str] = {
+    "at": "the moment",
+    "site": "name of the site",
+    "sun.elevation_deg": "height of the sun above the level horizon",
+    "sun.azimuth_deg": "where it stands, clockwise from true north",
+    "sun.to_face_deg": "how far right of where the box faces; null while it is put away",
+    "sun.rises_at": "the next sunrise; null when it is not known",
+    "face_true_deg": "where the plan faces the box; null while it is put away",
+    "face_compass_deg": "the same, as a compass shows it",
+    "mirror_deg": "mirror angle from the glass; null without a mirror or while put away",
+    "declination_deg": "how far a compass points east of true north",
+    "declination_in_date": "false when the magnetic model is past its years",
+    "box_c": "air in the box by the plan; null outside the planned stretch",
+    **_VERDICT_KEYS,
+    **_WINDOW_KEYS,
+    "next_step": "the step to come; null for none",
+    **{f"next_step.{key}": meaning for key, meaning in _STEP_KEYS.items()},
+    "after_that": "the step after it; null for none",
+    **{f"after_that.{key}": meaning for key, meaning in _STEP_KEYS.items()},
+}
+"""Every key of `now_json`, as a path."""
+
+
+def plan_json(plan: DayPlan) -> dict[str, Any]:
+    """Return a plan for programs."""
+    return {
+        "date": plan.date.isoformat(),
+        "site": plan.site_name,
+        "made_at": _stamp(plan.made_at),
+        "sunrise_at": _stamp(plan.sunrise_at),
+        "sunset_at": _stamp(plan.sunset_at),
+        "solar_noon_at": _stamp(plan.solar_noon_at),
+        "declination_deg": _rounded(plan.declination_deg),
+        "verdict": _verdict(plan.verdict),
+        "window": _window(plan.window),
+        "turns": [_turn(turn) for turn in plan.turns.turns],
+        "light_kept": _rounded(plan.turns.light_kept, 3),
+        "turn_choices": [_choice(choice) for choice in plan.turn_choices],
+        "box": [_box(sample) for sample in plan.box],
+        "dishes": [_dish(dish) for dish in plan.dishes],
+        "steps": [_step(step) for step in plan.steps],
+        "cautions": list(plan.cautions),
+        "sky": {"source": plan.sky.source, "issued_at": _stamp(plan.sky.issued_at)},
+    }
+
+
+def now_json(view: NowView) -> dict[str, Any]:
+    """Return the moment for programs."""
+    return {
+        "at": _stamp(view.at),
+        "site": view.site_name,
+        "sun": {
+            "elevation_deg": _rounded(view.sun_elevation_deg),
+            "azimuth_deg": _rounded(view.sun_azimuth_deg),
+            "to_face_deg": _rounded(view.sun_to_face_deg),
+            "rises_at": _stamp(view.sunrise_at),
+        },
+        "face_true_deg": _rounded(view.face_true_deg),
+        "face_compass_deg": _rounded(view.face_compass_deg),
+        "mirror_deg": _rounded(view.mirror_deg),
+        "declination_deg": _rounded(view.declination_deg),
+        "declination_in_date": view.declination_in_date,
+        "box_c": _rounded(view.box_c),
+        "verdict": _verdict(view.verdict),
+        "window": _window(view.window),
+        "next_step": None if view.next_step is None else _step(view.next_step),
+        "after_that": None if view.after_that is None else _step(view.after_that),
+    }
+
+
+def schema_text() -> str:
+    """Return both lists of keys as two tables in Markdown, for DEVELOPERS.md."""
+    tables = (("today --json", PLAN_KEYS), ("now --json", NOW_KEYS))
+    return "\n\n".join(_table(title, keys) for title, keys in tables)
+
+
+def _table(title: str, keys: Mapping[str, str]) -> str:
+    rows = [f"| `{key}` | {meaning} |" for key, meaning in keys.items()]
+    return "\n".join([f"| {title} | meaning |", "| --- | --- |", *rows])
+
+
+def _stamp(at: datetime | None) -> str | None:
+    """Return an instant in ISO 8601, to the second."""
+    return None if at is None else at.isoformat(timespec="seconds")
+
+
+def _rounded(value: float | None, digits: int = 1) -> float | None:
+    """Return a number rounded, never minus zero; null for nan, which JSON does not have."""
+    if value is None or not math.isfinite(value):
+        return None
+    return round(value, digits) + 0.0
+
+
+def _verdict(verdict: Verdict) -> dict[str, Any]:
+    chance = _rounded(verdict.chance, 2)
+    return {"cook": verdict.cook, "chance": chance, "reason": verdict.reason}
+
+
+def _window(window: Window) -> dict[str, Any]:
+    return {
+        "opens_at": _stamp(window.opens_at),
+        "closes_at": _stamp(window.closes_at),
+        "threshold_c": _rounded(window.threshold_c),
+        "peak_c": _rounded(window.peak_c),
+        "peak_at": _stamp(window.peak_at),
+    }
+
+
+def _turn(turn: Turn) -> dict[str, Any]:
+    return {
+        "at": _stamp(turn.at),
+        "face_true_deg": _rounded(turn.face_true_deg),
+        "face_compass_deg": _rounded(turn.face_compass_deg),
+        "mirror_deg": _rounded(turn.mirror_deg),
+        "turn_by_deg": _rounded(turn.turn_by_deg),
+    }
+
+
+def _choice(choice: TurnChoice) -> dict[str, Any]:
+    return {
+        "name": choice.name,
+        "light_kept": _rounded(choice.light_kept, 3),
+        "turns": [_turn(turn) for turn in choice.turns],
+    }
+
+
+def _box(sample: BoxSample) -> dict[str, Any]:
+    return {
+        "at": _stamp(sample.at),
+        "box_c": _rounded(sample.box_c),
+        "empty_c": _rounded(sample.empty_c),
+    }
+
+
+def _dish(dish: DishPlan) -> dict[str, Any]:
+    return {
+        "name": dish.name,
+        "key": dish.key,
+        "pot": dish.pot,
+        "serve_at": _stamp(dish.serve_at),
+        "load_at": _stamp(dish.load_at),
+        "done_at": _stamp(dish.done_at),
+        "safe_at": _stamp(dish.safe_at),
+        "pull_at": _stamp(dish.pull_at),
+        "pull_by": _stamp(dish.pull_by),
+        "stove_by": _stamp(dish.stove_by),
+        "status": dish.status,
+        "notes": list(dish.notes),
+        "curve": [_dish_sample(sample) for sample in dish.curve],
+    }
+
+
+def _dish_sample(sample: DishSample) -> dict[str, Any]:
+    return {
+        "at": _stamp(sample.at),
+        "core_c": _rounded(sample.core_c),
+        "done": _rounded(sample.done, 3),
+        "safe": sample.safe,
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    return {
+        "key": step.key,
+        "kind": step.kind,
+        "at": _stamp(step.at),
+        "dish": step.dish,
+        "detail": step.detail,
+        "turn": None if step.turn is None else _turn(step.turn),
+    }
