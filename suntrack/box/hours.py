@@ -211,8 +211,8 @@ def glass_halves(
 
     `panes_w` has the shape (..., steps, glasses), outermost glass first.  [W]
     """
-    panes = np.atleast_3d(np.asarray(panes_w, np.float64))
-    panes = panes.reshape(-1, steps, panes.shape[-1]) if panes.size else panes
+    panes = np.asarray(panes_w, np.float64)
+    panes = panes.reshape(-1, steps, panes.shape[-1])
     if panes.shape[-1] == 1:
         half = 0.5 * panes[..., 0]
         return half, half

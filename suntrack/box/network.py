@@ -174,7 +174,7 @@ class Network:
             pots=pots,
             cells=cells,
         )
-        after.air = self._air(after, outdoors)
+        after.air = self.air(after, outdoors)
         return after
 
     def cores(self, before: State, after: State) -> list[Number]:
@@ -295,7 +295,7 @@ class Network:
         end = free * (after - over_k) + held * (cap_c + cooled_k)
         return middle, before + there * (end - before)
 
-    def _air(self, state: State, outdoors: Outdoors) -> Number:
+    def air(self, state: State, outdoors: Outdoors) -> Number:
         """Return the air in the box among these temperatures; it has no store of its own."""
         leak_w_k = self.thermal.leak_w_k + self.factors.opening_w_k
         total_w = self.links.lining_air * state.lining + leak_w_k * outdoors.air
