@@ -24,6 +24,8 @@ WALL_MEAN_C = 70.0
 LINING_GAP_M2K_W = 0.03
 """The lining lies against the wall with a millimetre of air here and there (builder's
 judgement).  [m2 K/W]"""
+AIR_J_M3K = 1040.0
+"""A cubic metre of air at 340 K and sea level, density times specific heat.  [J/(m3 K)]"""
 WALL_RADIATION_W_M2K = 5.5
 """Dull outer walls to surroundings as warm as the air, 4 x 0.9 x sigma x 300^3.  [W/(m2 K)]"""
 OPENING_AIR_K = (80.0, 340.0)
@@ -110,7 +112,7 @@ def thermal(box: Box) -> Thermal:
         lining_m2=inside_m2,
         lining_emittance=box.lining_emittance,
         lining_absorptance=box.lining_absorptance,
-        lining_j_k=sheet_j_k * inside_m2 + 1000.0 * floor_m2 * box.height_m,
+        lining_j_k=sheet_j_k * inside_m2 + AIR_J_M3K * floor_m2 * box.height_m,
         # Steady heat through a disc from the rim of a pot to the edge of a floor twice as
         # wide: 2 pi k t / ln 2.
         spread_w_k=9.0 * sheet.conductivity_w_mk * box.lining.thickness_m,
@@ -225,4 +227,4 @@ def _opening_w_k(floor_m2: float) -> float:
     hot_k, mean_k = OPENING_AIR_K
     size_m = 2.0 * sqrt(floor_m2 / pi)
     flow_m3_s = 0.055 * sqrt(GRAVITY_M_S2 * hot_k / mean_k * size_m**5)
-    return 1040.0 * flow_m3_s + 8.0 * floor_m2
+    return AIR_J_M3K * flow_m3_s + 8.0 * floor_m2
