@@ -79,6 +79,17 @@ class Orders:
     missed: tuple[Alert, ...] = ()
     """Lapsed or replaced without ever having been told."""
 
+    def plus(self, other: Orders) -> Orders:
+        """Return the orders of both."""
+        return Orders(
+            settle=self.settle + other.settle,
+            move=self.move + other.move,
+            lapse=self.lapse + other.lapse,
+            replace=self.replace + other.replace,
+            send=self.send + other.send,
+            missed=self.missed + other.missed,
+        )
+
 
 @dataclass(slots=True)
 class _Desk:

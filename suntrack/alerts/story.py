@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
+from datetime import date, datetime
 from typing import TYPE_CHECKING, Any
 
+from suntrack.alerts.alert import day_of
 from suntrack.alerts.lifecycle import OUTCOMES, OVER, Event, State, after
 
 if TYPE_CHECKING:
@@ -31,6 +32,11 @@ class AlertEvent:
     way: str | None = None
     """Name of the way; None for what concerns the alert as a whole."""
     data: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def day(self) -> date:
+        """The day of the plan that the alert belongs to."""
+        return day_of(self.key)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -274,9 +274,7 @@ def _entry(row: sqlite3.Row) -> Entry:
 def _alert_entry(happened: AlertEvent) -> Entry:
     """Return an alert's event as an entry."""
     data = {"event": happened.event, "way": happened.way, **happened.data}
-    return Entry(
-        at=happened.at, kind="alert", day=day_of(happened.key), subject=happened.key, data=data
-    )
+    return Entry(at=happened.at, kind="alert", day=happened.day, subject=happened.key, data=data)
 
 
 def _alert_event(row: sqlite3.Row) -> AlertEvent:

@@ -1,0 +1,274 @@
+"""The watch: wakes up, looks at clock, journal and plan, and hands over what is due.
+
+    look at the clock -> answers of the cook -> what is due -> a new plan, if it is time
+
+Every decision is made elsewhere: what to tell in `suntrack.alerts`, how in
+`suntrack.edge`, in which words in `suntrack.screen`.  Nothing is held here that a kill
+could lose; what was going to be sent is in the journal before it is sent.
+"""
+
+from __future__ import annotations
+
+import logging
+import queue
+import threading
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+from typing import TYPE_CHECKING
+
+from suntrack.alerts.decide import Orders, decide, next_moment
+from suntrack.alerts.lifecycle import FINAL
+from suntrack.alerts.story import AlertEvent, Story
+from suntrack.edge.hand_over import hand_over
+from suntrack.edge.journal import Entry
+from suntrack.edge.notify import Answer, Notice
+from suntrack.watch.events import order_events, outcome_events
+from suntrack.watch.ledger import Ledger
+from suntrack.watch.notices import Words, Writer
+from suntrack.watch.plans import EVERY, Plans, PlanSource
+from suntrack.watch.replay import run_replay
+from suntrack.watch.ticking import ClockEye, Look
+from suntrack.watch.timers import WakeTimer
+from suntrack.watch.wording import TimeText, asleep_words, clock_words
+
+if TYPE_CHECKING:
+    from suntrack.alerts.alert import Alert
+    from suntrack.alerts.lifecycle import State
+    from suntrack.day.records import DayPlan
+    from suntrack.edge.clock import Clock
+    from suntrack.edge.journal import Journal
+    from suntrack.edge.notify import Notifier
+
+__all__ = ["Watch", "WatchView", "run_replay"]
+
+LOOK_EVERY_S = 1.0
+"""Longest wait between two looks at the clock.  [s]"""
+SNOOZE_MIN = 5.0
+WORTH_TELLING_S = 60.0
+"""A clock that jumped less than this is not worth a word.  [s]"""
+UNTRUSTED = "The clock is not trusted: nothing is told until it is set, or ten minutes have passed."
+log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WatchView:
+    """What a screen shows of the watch."""
+
+    at: datetime
+    plan: DayPlan | None
+    alerts: tuple[Alert, ...]
+    states: Mapping[str, State]
+    """By key; what is not here is planned."""
+    undelivered: tuple[Alert, ...]
+    """Due, and no way took it."""
+    trouble: tuple[str, ...]
+    """What the cook has to know of the watch itself; often empty."""
+
+
+class Watch:
+    """Calls the cook, as long as `run` runs, or at every `tick`."""
+
+    def __init__(
+        self,
+        *,
+        clock: Clock,
+        journal: Journal,
+        ways: Sequence[Notifier],
+        plan_source: PlanSource,
+        words: Words,
+        tomorrow_source: PlanSource | None = None,
+        on_change: Callable[[WatchView], object] | None = None,
+        time_text: TimeText | None = None,
+        plan_every: timedelta = EVERY,
+    ) -> None:
+        self._clock, self._ways, self._words = clock, tuple(ways), words
+        self._ledger = Ledger(journal)
+        self._plans = Plans(plan_source, tomorrow=tomorrow_source, every=plan_every)
+        self._eye = ClockEye(clock)
+        self._on_change = on_change
+        self._time_text = time_text or self._site_time
+        self._answers: queue.SimpleQueue[tuple[str, Answer, float]] = queue.SimpleQueue()
+        self._covers: dict[str, set[str]] = {}
+        self._asleep = ""
+        self._told = journal.told
+        self._trusted = True
+        self._day: date | None = None
+        self._wake = threading.Event()
+
+    # The outside: run, or tick by tick; and the cook's answers, from any thread.
+
+    def run(self, stop: threading.Event) -> None:
+        """Watch until `stop` is set."""
+        timer = WakeTimer(self._wake.set)
+        timer.start()
+        try:
+            while not stop.is_set():
+                self._tick_and_live()
+                timer.set(self.next_at(self._clock.now()))
+                self._clock.wait(self._wake, LOOK_EVERY_S)
+                self._wake.clear()
+        finally:
+            timer.stop()
+            self._ledger.flush()
+
+    def answer(self, key: str, answer: Answer, *, minutes: float = SNOOZE_MIN) -> None:
+        """Take the cook's answer to an alert; from any thread, dealt with at the next tick."""
+        self._answers.put((key, answer, minutes))
+        self._wake.set()
+
+    def tick(self) -> None:
+        """Look once at everything and do what there is to do."""
+        look = self._eye.look(newest_at=self._ledger.newest_at())
+        changed = self._meet_clock(look)
+        changed |= self._take_answers(look.at)
+        if look.trusted:
+            changed |= bool(self.dispatch_due(look.at))
+            if self._plans.refresh(look.at, self._ledger):
+                changed = True
+                self._begin_day()
+                self.dispatch_due(look.at)
+        self._asleep = ""
+        self._ledger.flush()
+        if changed and self._on_change is not None:
+            self._on_change(self.view(look.at))
+
+    def dispatch_due(self, now: datetime) -> tuple[Alert, ...]:
+        """Hand over what is due, and return it; doing it twice changes nothing.
+
+        The intent is on disk before anything leaves, the outcome after it.
+        """
+        orders = self._decide(now)
+        writer = Writer(
+            words=self._words,
+            time_text=self._time_text,
+            now=now,
+            stories=self._stories(),
+            asleep=self._asleep,
+        )
+        notices = writer.notices(orders, [way.name for way in self._ways])
+        self._ledger.record(order_events(orders, now))
+        if notices:
+            self._hand_over(orders, notices, now)
+        return tuple({send.alert.key: send.alert for send in orders.send}.values())
+
+    def next_at(self, now: datetime) -> datetime | None:
+        """Return when there is something to tell next, as far as is known."""
+        ways = [way.name for way in self._ways]
+        moments = [
+            next_moment(alerts, stories=self._ledger.stories(day), ways=ways, now=now)
+            for day, alerts in self._plans.alerts.items()
+        ]
+        return min((moment for moment in moments if moment is not None), default=None)
+
+    def view(self, now: datetime) -> WatchView:
+        """Return what a screen shows."""
+        stories = self._stories()
+        alerts = tuple(alert for day in self._plans.alerts.values() for alert in day)
+        known = [(alert, stories.get(alert.key, Story())) for alert in alerts]
+        clock = None if self._trusted else UNTRUSTED
+        saved = self._ledger.trouble and f"State not saved: {self._ledger.trouble}"
+        troubles = (clock, saved, self._plans.trouble, self._told)
+        return WatchView(
+            at=now,
+            plan=self._plans.plan,
+            alerts=alerts,
+            states={alert.key: story.state for alert, story in known},
+            undelivered=tuple(a for a, story in known if story.state in ("refused", "unknown")),
+            trouble=tuple(trouble for trouble in troubles if trouble),
+        )
+
+    # The inside.
+
+    def _tick_and_live(self) -> None:
+        """Tick; an error of ours is logged and must not end the watch."""
+        try:
+            self.tick()
+        except Exception:
+            log.exception("a tick failed; the watch goes on")
+
+    def _decide(self, now: datetime) -> Orders:
+        """Return the orders for all days at hand."""
+        ways = [way.name for way in self._ways]
+        orders = Orders()
+        for day, alerts in self._plans.alerts.items():
+            orders = orders.plus(
+                decide(
+                    alerts,
+                    stories=self._ledger.stories(day),
+                    notes=self._ledger.notes(day),
+                    ways=ways,
+                    now=now,
+                )
+            )
+        return orders
+
+    def _hand_over(self, orders: Orders, notices: Mapping[str, Notice], now: datetime) -> None:
+        """Send one notice on each way and write down what came of it."""
+        for send in orders.send:
+            self._covers.setdefault(notices[send.way].key, set()).add(send.alert.key)
+        outcomes = hand_over(notices, self._ways)
+        self._ledger.record(outcome_events(orders.send, outcomes, now))
+
+    def _stories(self) -> dict[str, Story]:
+        """Return the stories of all days at hand."""
+        return {
+            key: story
+            for day in self._plans.alerts
+            for key, story in self._ledger.stories(day).items()
+        }
+
+    def _take_answers(self, now: datetime) -> bool:
+        """Write down what the cook answered since the last tick; True when there was any."""
+        events: list[AlertEvent] = []
+        while not self._answers.empty():
+            lead, answer, minutes = self._answers.get()
+            for key in sorted(self._covers.get(lead, {lead}) | {lead}):
+                events.extend(self._answer_events(key, answer, minutes, now))
+        self._ledger.record(events)
+        return bool(events)
+
+    def _answer_events(
+        self, key: str, answer: Answer, minutes: float, now: datetime
+    ) -> list[AlertEvent]:
+        """Return what an answer does to one alert; nothing to one that is over."""
+        story = self._stories().get(key)
+        if story is None or story.state in FINAL or (answer == "snooze" and story.is_over):
+            return []
+        if answer == "done":
+            return [AlertEvent(key=key, event="acknowledge", at=now)]
+        until = (now + timedelta(minutes=minutes)).astimezone(UTC).isoformat()
+        return [AlertEvent(key=key, event="snooze", at=now, data={"until": until})]
+
+    def _meet_clock(self, look: Look) -> bool:
+        """Take notice of a jump of the clock; True when there is something to show."""
+        changed = look.trusted != self._trusted
+        self._trusted = look.trusted
+        if look.step_s == 0.0:
+            return changed
+        self._plans.hurry()
+        day = self._plans.plan.date if self._plans.plan else look.at.date()
+        data = {"step_s": round(look.step_s, 1)}
+        if look.trusted:
+            self._ledger.append(Entry(at=look.at, kind="clock", day=day, data=data))
+        if look.step_s >= WORTH_TELLING_S:
+            self._asleep = asleep_words(look.before_at, look.at, time_text=self._time_text)
+        elif look.step_s <= -WORTH_TELLING_S and look.trusted:
+            key = f"{day.isoformat()}/clock"
+            notice = Notice(key=key, title=clock_words(look.step_s), urgency="low")
+            hand_over({way.name: notice for way in self._ways}, self._ways)
+        return True
+
+    def _begin_day(self) -> None:
+        """Tidy up when the plan in hand is of another day than before."""
+        plan = self._plans.plan
+        if plan is not None and self._day != plan.date:
+            self._day = plan.date
+            self._ledger.forget_before(plan.date)
+            self._ledger.backup()
+
+    def _site_time(self, at: datetime) -> str:
+        """Return a time of day at the site."""
+        zone = self._plans.plan.made_at.tzinfo if self._plans.plan else None
+        local = at.astimezone(zone)
+        return f"{local.hour}:{local.minute:02d}"

@@ -1,0 +1,1 @@
+"""The watch: what stays running, makes the plan again, and calls the cook in time."""

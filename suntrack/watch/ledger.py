@@ -1,0 +1,129 @@
+"""The stories of the alerts, in memory and in the journal at once.
+
+The journal is the truth, and is read when a day begins.  When it cannot be written (a full
+disk) the stories go on in memory, so that the cook is still called, and what is missing
+is written as soon as there is room.
+"""
+
+from __future__ import annotations
+
+import logging
+from typing import TYPE_CHECKING
+
+from suntrack.alerts.decide import Note
+from suntrack.alerts.lifecycle import IllegalEventError
+from suntrack.alerts.story import AlertEvent, Story
+from suntrack.edge.journal import NOTED, Entry, Journal
+from suntrack.errors import JournalError
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+    from datetime import date, datetime
+
+log = logging.getLogger(__name__)
+
+
+class Ledger:
+    """The journal, as the watch needs it."""
+
+    def __init__(self, journal: Journal) -> None:
+        self._journal = journal
+        self._days: dict[date, dict[str, Story]] = {}
+        self._notes: dict[date, tuple[int, tuple[Note, ...]]] = {}
+        self._unsaved: list[AlertEvent] = []
+        self.trouble: str | None = None
+        """Why the journal cannot be read or written at the moment; None when it can."""
+
+    def stories(self, day: date) -> Mapping[str, Story]:
+        """Return what has become of the alerts of a day."""
+        if day not in self._days:
+            try:
+                self._days[day] = self._journal.alert_stories(day)
+            except JournalError as error:
+                self._note_trouble(error)
+                self._days[day] = {}
+        return self._days[day]
+
+    def record(self, events: Sequence[AlertEvent]) -> None:
+        """Take down what happens, in memory always and on disk if at all possible."""
+        for happened in events:
+            story = self.stories(happened.day).get(happened.key, Story()).then(happened)
+            self._days[happened.day][happened.key] = story
+        self._unsaved.extend(events)
+        self.flush()
+
+    def flush(self) -> None:
+        """Write what could not be written before."""
+        if not self._unsaved:
+            return
+        try:
+            self._journal.record_alerts(self._unsaved)
+        except JournalError as error:
+            self._note_trouble(error)
+            return
+        except IllegalEventError:
+            # Somebody else wrote about our alerts: what is on disk counts.
+            log.exception("the journal tells another story; reading it again")
+            self._days.clear()
+        self._unsaved.clear()
+        self.trouble = None
+
+    def notes(self, day: date) -> tuple[Note, ...]:
+        """Return what the cook noted on a day; read again only when there is more."""
+        newest = self.last_id(day)
+        kept = self._notes.get(day)
+        if kept is None or kept[0] != newest:
+            try:
+                entries = self._journal.entries(day)
+            except JournalError as error:
+                self._note_trouble(error)
+                return kept[1] if kept else ()
+            kept = (newest, tuple(_note(entry) for entry in entries if entry.kind in NOTED))
+            self._notes[day] = kept
+        return kept[1]
+
+    def last_id(self, day: date) -> int:
+        """Return a number that changes when the cook notes something."""
+        try:
+            return self._journal.last_id(day)
+        except JournalError as error:
+            self._note_trouble(error)
+            return self._notes.get(day, (0, ()))[0]
+
+    def newest_at(self) -> datetime | None:
+        """Return the time of the newest entry of all."""
+        try:
+            return self._journal.last_at()
+        except JournalError as error:
+            self._note_trouble(error)
+            return None
+
+    def append(self, entry: Entry) -> None:
+        """Write an entry; one that cannot be written is not worth stopping for."""
+        try:
+            self._journal.append(entry)
+        except JournalError as error:
+            self._note_trouble(error)
+
+    def backup(self) -> None:
+        """Keep a copy of the journal beside it."""
+        try:
+            self._journal.backup()
+        except (JournalError, OSError) as error:
+            self._note_trouble(error)
+
+    def forget_before(self, day: date) -> None:
+        """Drop the stories of earlier days from memory; the journal keeps them."""
+        for old in [kept for kept in self._days if kept < day]:
+            del self._days[old]
+
+    def _note_trouble(self, error: Exception) -> None:
+        """Remember why the journal failed; log it once and not every second."""
+        if self.trouble != str(error):
+            log.warning("not saved: %s", error)
+        self.trouble = str(error)
+
+
+def _note(entry: Entry) -> Note:
+    """Return an entry as what the alerts need of it."""
+    return Note(kind=entry.kind, at=entry.at, subject=entry.subject)

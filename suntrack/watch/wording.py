@@ -1,0 +1,82 @@
+"""The few words the watch itself adds to an alert's: late, again, missed, asleep.
+
+What an alert says is in `suntrack.screen.words`; it is handed to the watch as a function.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from suntrack.alerts.alert import Alert, Kind
+
+TimeText = Callable[[datetime], str]
+"""From an instant to a time of day as this cook reads it."""
+
+LATE = timedelta(seconds=60)
+MISSED_WORDS: dict[Kind, tuple[str, str]] = {
+    "evening before": ("thing to prepare", "things to prepare"),
+    "prepare": ("thing to prepare", "things to prepare"),
+    "preheat": ("turn", "turns"),
+    "turn": ("turn", "turns"),
+    "load": ("dish to put in", "dishes to put in"),
+    "pull": ("dish to take out", "dishes to take out"),
+    "pull by": ("dish to take out", "dishes to take out"),
+    "cover": ("covering of the box", "coverings of the box"),
+    "stove": ("dish to move to the stove", "dishes to move to the stove"),
+    "window opens": ("opening of the window", "openings of the window"),
+    "window closes": ("closing of the window", "closings of the window"),
+}
+TOO_LATE_FOR_STOVE = (
+    "It is past the time at which the kitchen stove could still save it. Food that stood "
+    "warm too long can make you ill even when it is cooked on: when in doubt, throw it out, "
+    "and follow your local food authority."
+)
+LONG_IN_BOX = (
+    "It was not called in time. Take it out with dry oven gloves; if it has cooled in the "
+    "box, follow your local food authority before anyone eats it."
+)
+
+
+def late_words(due_at: datetime, now: datetime, *, time_text: TimeText) -> str:
+    """Return `(due 11:42, 3 min ago)`; nothing for what is on time."""
+    if now - due_at <= LATE:
+        return ""
+    return f"(due {time_text(due_at)}, {span_words(now - due_at)} ago)"
+
+
+def span_words(span: timedelta) -> str:
+    """Return a time span as `3 min` or `2 h 5 min`."""
+    minutes = round(abs(span.total_seconds()) / 60.0)
+    hours, rest = divmod(minutes, 60)
+    if not hours:
+        return f"{rest} min"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def missed_words(alerts: Iterable[Alert]) -> str:
+    """Return one line for everything that was never told: `Missed: 3 turns.`"""
+    counts = Counter(MISSED_WORDS[alert.kind] for alert in alerts)
+    parts = [f"{n} {one if n == 1 else many}" for (one, many), n in counts.items()]
+    return f"Missed: {', '.join(parts)}." if parts else ""
+
+
+def asleep_words(from_at: datetime, to_at: datetime, *, time_text: TimeText) -> str:
+    """Return the line for a stretch in which the computer slept, or its clock was set."""
+    return f"Asleep from {time_text(from_at)} to {time_text(to_at)}."
+
+
+def clock_words(step_s: float) -> str:
+    """Return the line for a clock that was set back."""
+    return (
+        f"The clock was set back by {span_words(timedelta(seconds=step_s))}. "
+        "Nothing is told twice; what comes next goes by the new time."
+    )
+
+
+def too_late_words(alert: Alert) -> str:
+    """Return what to say when food could not be called for in time at all."""
+    return TOO_LATE_FOR_STOVE if alert.kind == "stove" else LONG_IN_BOX
