@@ -37,9 +37,9 @@ if TYPE_CHECKING:
     from suntrack.units import Units
 
 __all__ = [
-    "aim_block", "aim_facts", "answer_block", "cautions_block", "chart_block", "dishes_block", "heading", "ink_for",
-    "is_dumb", "make_console", "next_block", "now_block", "steps_table", "today_block",
-    "turn_choices_table",
+    "aim_block", "aim_facts", "answer_block", "cautions_block", "chart_block", "dishes_block",
+    "heading", "ink_for", "is_dumb", "make_console", "next_block", "now_block", "steps_table",
+    "today_block", "turn_choices_table",
 ]  # fmt: skip
 
 MEASURE = 96

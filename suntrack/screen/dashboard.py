@@ -92,6 +92,9 @@ class Dashboard:
         head_lines = _lines(console, options, self._head(), width)
         room = max(height - len(head_lines) - len(foot_lines), 1)
         body = self._body(console, options, width, room)
+        if foot_lines:
+            # The keys keep their place on the last line while the rest comes and goes.
+            body += [[Segment(" " * width)]] * (room - len(body))
         for line in [*head_lines, *body, *foot_lines][:height]:
             yield from line
             yield Segment.line()

@@ -6,6 +6,7 @@ gets the same words, and never a question mark where a degree sign was meant.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
@@ -60,6 +61,7 @@ class Ink:
 
 def to_ascii(words: str) -> str:
     """Return words in ASCII: signs spelled out, accents dropped, the rest a question mark."""
+    words = re.sub(r"(?<=\d)(?=[½¼¾])", " ", words)
     for sign, spelling in SPELLINGS.items():
         words = words.replace(sign, spelling)
     if words.isascii():

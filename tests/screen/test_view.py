@@ -1,0 +1,71 @@
+"""The moment, taken from a plan made by hand."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+import pytest
+
+from suntrack.day.records import DayPlan
+from suntrack.screen.view import aim_at, box_at, now_view, right_of_deg, steps_ahead
+
+ZONE = ZoneInfo("Africa/Gaborone")
+
+
+def at(hour: int, minute: int = 0, second: int = 0) -> datetime:
+    """Return a moment of the planned day."""
+    return datetime(2026, 11, 25, hour, minute, second, tzinfo=ZONE)
+
+
+@pytest.mark.parametrize(
+    ("hour", "minute", "face_deg"),
+    [(8, 9, None), (8, 10, 96.0), (10, 39, 96.0), (10, 40, 71.0), (14, 0, 281.0), (17, 10, None)],
+)
+def test_aim_holds_until_the_next_turn_and_ends_with_the_cover(
+    plan: DayPlan, hour: int, minute: int, face_deg: float | None
+) -> None:
+    aim = aim_at(plan, at(hour, minute))
+    assert (aim.face_true_deg if aim else None) == face_deg
+
+
+def test_a_step_stays_next_for_its_own_minute(plan: DayPlan) -> None:
+    assert steps_ahead(plan.steps, at(10, 40, 59))[0].key == "turn-1"
+    assert steps_ahead(plan.steps, at(10, 41))[0].key == "load-chicken-stew"
+    assert steps_ahead(plan.steps, at(18)) == ()
+
+
+def test_box_is_read_on_the_straight_line_between_samples(plan: DayPlan) -> None:
+    before, after = plan.box[10], plan.box[11]
+    middle = box_at(plan.box, before.at + timedelta(minutes=5))
+    assert middle == pytest.approx((before.box_c + after.box_c) / 2.0)
+    assert box_at(plan.box, before.at) == pytest.approx(before.box_c)
+    assert box_at(plan.box, at(3)) is None
+
+
+@pytest.mark.parametrize(
+    ("bearing_deg", "face_deg", "right_deg"),
+    [(10.0, 350.0, 20.0), (350.0, 10.0, -20.0), (90.0, 90.0, 0.0), (181.0, 0.0, -179.0)],
+)
+def test_right_of_the_face_is_clockwise(
+    bearing_deg: float, face_deg: float, right_deg: float
+) -> None:
+    assert right_of_deg(bearing_deg, face_deg) == pytest.approx(right_deg)
+
+
+def test_now_view_takes_the_moment_from_the_plan(plan: DayPlan) -> None:
+    view = now_view(plan, at=at(10, 12), sun_elevation_deg=63.0, sun_azimuth_deg=83.0)
+    assert view.sun_to_face_deg == pytest.approx(-13.0)
+    assert view.next_step is not None
+    assert view.after_that is not None
+    assert (view.next_step.key, view.after_that.key) == ("turn-1", "load-chicken-stew")
+    assert view.sunrise_at is None, "today's sunrise is past"
+
+
+def test_before_sunrise_the_view_knows_it(plan: DayPlan) -> None:
+    view = now_view(plan, at=at(4), sun_elevation_deg=-20.0, sun_azimuth_deg=120.0)
+    assert view.sunrise_at == plan.sunrise_at
+    later = now_view(
+        plan, at=at(20), sun_elevation_deg=-20.0, sun_azimuth_deg=240.0, sunrise_at=at(23)
+    )
+    assert later.sunrise_at == at(23)
