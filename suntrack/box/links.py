@@ -29,8 +29,8 @@ if TYPE_CHECKING:
     from suntrack.box.state import Outdoors, State
     from suntrack.box.thermal import Pane, Thermal
 
-CONTACT_W_M2K = 60.0
-"""A pot's base on the floor: half a millimetre of air here and there (builder's
+CONTACT_W_M2K = 25.0
+"""A pot's base on the floor: a millimetre of air under it, most of the way (builder's
 judgement).  [W/(m2 K)]"""
 LIDS_COVER = 0.9
 """Most of the top glass that lids may hide from the lining.  [-]"""

@@ -56,14 +56,6 @@ class Context:
             return journal.entries(on)
 
 
-def add_common(parser: argparse.ArgumentParser, *, with_at: bool = True) -> None:
-    """Add the options that every command takes."""
-    parser.add_argument("--config", metavar="PATH", type=Path, help="the config file to use")
-    parser.add_argument("--json", action="store_true", help="print JSON instead of text")
-    if with_at:
-        parser.add_argument("--at", metavar="TIME", help=f"instead of the clock: {WHEN}")
-
-
 def context_of(args: argparse.Namespace) -> Context:
     """Return the context that the command line asks for; raise InputError on mistakes."""
     found = find_config(args.config, cwd=Path.cwd(), env=os.environ)

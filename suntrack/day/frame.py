@@ -72,9 +72,15 @@ def frame_day(inputs: DayInputs) -> Frame:
     first = now if from_now else morning
     if inputs.heard.aims:
         first = day.step(inputs.heard.aims[0].at)
-    first = min(first, day.steps - shortest)
+    first = _on_the_tens(min(first, day.steps - shortest), day, down=not from_now)
     last = max(first + shortest, _end(inputs, day, events))
     return Frame(day=day, first=first, last=last, events=events, from_now=from_now)
+
+
+def _on_the_tens(step: int, day: Grid, *, down: bool) -> int:
+    """Return the nearest step on a ten-minute mark, so that steps fall on times cooks like."""
+    every = max(1, round(600.0 / day.step_s))
+    return step - step % every if down else step + -step % every
 
 
 def _morning(inputs: DayInputs, day: Grid) -> int:

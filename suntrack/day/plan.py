@@ -33,7 +33,7 @@ def plan_day(inputs: DayInputs) -> DayPlan:
     frame = frame_day(inputs)
     aimed = aim_day(inputs, grid=frame.grid, first_step=frame.first)
     cooked = cook(inputs, frame=frame, aimed=aimed)
-    empty_c = cooked.empty.air_c[0]
+    empty_c = cooked.empty.oven_c[0]
     window = cooking_window(empty_c, grid=frame.grid, threshold_c=inputs.threshold_c)
     verdict = verdict_of(window, cooked.plans, skipped=inputs.heard.skipped)
     return DayPlan(
@@ -64,7 +64,7 @@ def _instant(frame: Frame, at_s: float | None) -> datetime | None:
 def _box_curve(frame: Frame, cooked: Cooked) -> tuple[BoxSample, ...]:
     """Return the box, loaded and empty, every ten minutes."""
     every = max(1, round(SAMPLE_MIN * 60 / frame.day.step_s))
-    loaded_c, empty_c = cooked.loaded.air_c[0], cooked.empty.air_c[0]
+    loaded_c, empty_c = cooked.loaded.oven_c[0], cooked.empty.oven_c[0]
     return tuple(
         BoxSample(at=frame.grid.at(step), box_c=float(loaded_c[step]), empty_c=float(empty_c[step]))
         for step in range(0, frame.grid.steps + 1, every)

@@ -97,9 +97,9 @@ class BoxSample:
 
     at: datetime
     box_c: float
-    """Air in the loaded box.  [C]"""
+    """What an oven thermometer shows in the loaded box.  [C]"""
     empty_c: float
-    """Air in the box if it were left empty.  [C]"""
+    """What it would show if the box were left empty.  [C]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

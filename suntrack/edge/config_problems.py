@@ -30,7 +30,7 @@ def model_problems(text: ConfigText) -> tuple[File | None, list[Problem]]:
 
     from suntrack.edge.config_model import File
 
-    if not text.data:
+    if not text.data and text.problems:
         return None, []
     try:
         return File.model_validate(text.data), []

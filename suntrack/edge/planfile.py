@@ -6,6 +6,7 @@ it is from another version or damaged, is simply not there.
 
 from __future__ import annotations
 
+import contextlib
 import dataclasses
 import hashlib
 import json
@@ -18,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from suntrack.day.records import DayPlan
+from suntrack.edge.journal import NOTED
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -25,8 +27,6 @@ if TYPE_CHECKING:
     from suntrack.edge.journal import Entry
 
 LAYOUT = 1
-NOTED = ("turned", "loaded", "pulled", "reading", "skipped")
-"""Kinds of entries that a plan is made from."""
 
 
 def plan_path(cache_dir: Path, *, on: date, fingerprint: str, entries: Iterable[Entry]) -> Path:
@@ -45,7 +45,8 @@ def write_plan(path: Path, plan: DayPlan) -> None:
         part.write_text(json.dumps(to_plain(plan)), encoding="utf-8")
         part.replace(path)
     except OSError:
-        part.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)
 
 
 def read_plan(path: Path, *, zone: ZoneInfo) -> DayPlan | None:

@@ -6,6 +6,7 @@ on, so a changed site or a newer layout is simply another file.
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import os
 import zipfile
@@ -81,7 +82,7 @@ def _digest(site: Site) -> str:
 def _read(path: Path, *, on: date, site: Site) -> SunData | None:
     """Return the kept day, or None when there is none that fits."""
     try:
-        with np.load(path, allow_pickle=False) as kept:
+        with path.open("rb") as file, np.load(file, allow_pickle=False) as kept:
             arrays = {name: kept[name] for name in (*SUN, *SKY)}
     except (OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
         return None
@@ -105,4 +106,5 @@ def _write(path: Path, made: SunData) -> None:
         np.savez(part, **arrays)
         part.replace(path)
     except OSError:
-        part.unlink(missing_ok=True)
+        with contextlib.suppress(OSError):
+            part.unlink(missing_ok=True)

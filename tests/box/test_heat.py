@@ -325,7 +325,7 @@ def test_lifting_the_lid_costs_heat() -> None:
 
 
 def test_leaky_lid_steams_more() -> None:
-    """Open against tight: food.md 4.5 has an open 0.045 m2 at 90 C lose about 240 W."""
+    """Open 0.045 m2 of water at 90 C lose about 240 W (recomputed from vapour densities)."""
 
     def steam_j(leak: float) -> float:
         trace = simulate(
@@ -406,7 +406,11 @@ def test_loaded_box_in_full_sun_gets_to_about_120_c() -> None:
 
 
 def test_half_a_litre_of_soup_steams_in_about_half_an_hour() -> None:
-    """Common practice, no source: 75 to 80 C after 20 to 30 minutes in a hot box; wide band."""
+    """Common practice, no source: half a litre steams in 20 to 30 minutes in a hot box.
+
+    Steaming is taken as within 2 K of the boil at 97 C; five minutes either way, because
+    nobody says how hot the box was.
+    """
     trace = simulate(
         BOX,
         light=sunny(good_box(), 200),
@@ -416,8 +420,8 @@ def test_half_a_litre_of_soup_steams_in_about_half_an_hour() -> None:
         step_s=60.0,
         start_c=28.0,
     )
-    steaming = int(np.argmax(trace.pots_c[0, 0] >= 75.0)) - 120
-    assert 8 <= steaming <= 35
+    steaming = int(np.argmax(trace.pots_c[0, 0] >= 95.0)) - 120
+    assert 15 <= steaming <= 35
 
 
 def test_mirror_lifts_the_empty_box_as_measured() -> None:

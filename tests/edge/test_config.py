@@ -1,0 +1,214 @@
+"""The config: the examples load, and every mistake is reported at once, in place."""
+
+from __future__ import annotations
+
+import re
+import shutil
+from datetime import date, time
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from suntrack.edge.config import Config, load_config
+from suntrack.edge.config_model import File
+from suntrack.errors import InputError
+
+ROOT = Path(__file__).parents[2]
+EXAMPLE = ROOT / "config" / "suntrack.toml"
+
+
+def problems_of(path: Path) -> list[str]:
+    with pytest.raises(InputError) as caught:
+        load_config(path)
+    assert caught.value.exit_status == 2
+    return [str(problem) for problem in caught.value.problems]
+
+
+def changed(folder: Path, *changes: tuple[str, str]) -> Path:
+    """Return the example with some of its text replaced; each old text has to be there."""
+    text = EXAMPLE.read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text, old
+        text = text.replace(old, new, 1)
+    path = folder / "mine.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+@pytest.fixture(scope="module")
+def config() -> Config:
+    return load_config(EXAMPLE)
+
+
+def test_the_example_loads_as_it_is_written(config: Config) -> None:
+    assert config.site.latitude_deg == -24.65
+    assert config.box.width_m == pytest.approx(0.58)
+    assert config.box.mirror is not None
+    assert config.box.mirror.fixed_angle_deg is None
+    assert config.pots[0].capacity_l == 4.0
+    assert config.site.typical_air[6].low_c == 5.0
+    assert config.threshold_c == 100.0
+    assert config.dishes[0].serve == time(13, 0)
+
+
+def test_wishes_and_free_hours_get_their_date(config: Config) -> None:
+    on = date(2026, 11, 25)
+    wishes, free = config.wishes_on(on), config.free_on(on)
+    assert wishes[0].serve_at.isoformat() == "2026-11-25T13:00:00+02:00"
+    assert free[0].starts_at.isoformat() == "2026-11-25T06:30:00+02:00"
+
+
+@pytest.mark.parametrize(
+    ("name", "include"),
+    [
+        ("site", "sites/almeria.toml"),
+        ("box", "boxes/inch-box.toml"),
+        ("day", "days/away-at-noon.toml"),
+    ],
+)
+def test_pieces_can_be_included(tmp_path: Path, name: str, include: str) -> None:
+    """A table in the main file wins; so the main file has to leave it out."""
+    shutil.copytree(ROOT / "config", tmp_path, dirs_exist_ok=True)
+    headers = {"site": ("site",), "box": ("box", "pot"), "day": ("cook", "dish")}[name]
+    kept, keep = [], True
+    for line in EXAMPLE.read_text(encoding="utf-8").splitlines():
+        match = re.match(r"\[+([a-z]+)", line)
+        if match:
+            keep = match[1] not in headers
+        # A dish that names a pot of the other box would be a mistake of its own.
+        if keep and not (name == "box" and line.startswith('pot = "')):
+            kept.append(line)
+    kept.append(f'[include]\n{name} = "{include}"')
+    main = tmp_path / "main.toml"
+    main.write_text("\n".join(kept), encoding="utf-8")
+    loaded = load_config(main)
+    found = {
+        "site": loaded.site.name == "Almeria roof terrace",
+        "box": loaded.box.width_m == pytest.approx(0.508),
+        "day": [dish.dish for dish in loaded.dishes] == ["root-stew"],
+    }
+    assert found[name]
+
+
+MISTAKES = [
+    ("latitude = -24.65", "latitude = -124.65", "site.latitude", "at least -90"),
+    ('width = "58 cm"', "width = 58", "box.width", "with its unit"),
+    ('width = "58 cm"', 'width = "58"', "box.width", "such as"),
+    ('width = "58 cm"', 'width = "58 m"', "box.width", "10 cm to 3 m"),
+    ("glasses = 2", "glasses = 3", "box.top.glasses", "1 or 2"),
+    ('time_zone = "Africa/Gaborone"', 'time_zone = "Africa/Gaborne"', "site.time_zone", "IANA"),
+    ('material = "aluminium"', 'material = "alumnium"', "box.lining.material", "Did you mean alum"),
+    ('serve = "13:00"', 'serve = "1pm"', "dish.1.serve", "time of day such as 18:30"),
+    ('dish = "lentil-soup"', 'dish = "lentl-soup"', "dish.1.dish", "Did you mean lentil-soup?"),
+    ('pot = "wide pot"', 'pot = "wise pot"', "dish.1.pot", "Did you mean wide pot?"),
+    ("[box.mirror]", "[box.miror]", "box.miror", "Did you mean mirror?"),
+    ('height = "13 cm"', 'height = "33 cm"', "pot.1.height", "a pot lower than the box"),
+    ('diameter = "25 cm"', 'diameter = "50 cm"', "pot.1.diameter", "stands on the floor"),
+    ('gap = "15 mm"', 'gap = "0 mm"', "box.top.gap", "more than 0"),
+    ('top_frame = "1 cm"', 'top_frame = "20 cm"', "box.top_frame", "leaves glass"),
+    ('free = ["6:30-20:30"]', 'free = ["20:30-6:30"]', "cook.free", "end after they start"),
+    ('free = ["6:30-20:30"]', 'free = ["6:30-9:00", "8:00-9:30"]', "cook.free", "overlap"),
+    ('clock = "24"', 'clock = "25"', "show.clock", '"12" or "24"'),
+    ("desktop = true", 'desktop = "yes"', "notify.desktop", "true or false"),
+    ('lowest_angle = "60 deg"', 'lowest_angle = "140 deg"', "lowest_angle", "under the highest"),
+    ('azimuth = "80 deg"', 'azimuth = "60 deg"', "site.skyline", "rising order"),
+    ('name = "small pot"', 'name = "wide pot"', "pot.2.name", "a name of its own"),
+    ('dish = "winter-squash"', 'dish = "lentil-soup"', "dish.2.dish", "once a day"),
+    ('elevation = "1010 m"\n', "", "site", "Add the key"),
+    ('elevation = "1010 m" ', 'elevation = "9010 m" ', "site.elevation", "-430 to 6000 m"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "where", "said"), MISTAKES)
+def test_a_mistake_says_where_and_what_to_do(
+    tmp_path: Path, old: str, new: str, where: str, said: str
+) -> None:
+    if old.startswith("elevation") and new == "":
+        text = EXAMPLE.read_text(encoding="utf-8")
+        path = tmp_path / "mine.toml"
+        path.write_text(re.sub(r"elevation = .*\n", "", text), encoding="utf-8")
+    else:
+        path = changed(tmp_path, (old, new))
+    found = problems_of(path)
+    assert any(where in problem and said in problem for problem in found), found
+    assert all("mine.toml:" in problem for problem in found), found
+
+
+def test_the_line_is_the_line_of_the_mistake(tmp_path: Path) -> None:
+    path = changed(tmp_path, ('height = "27 cm"', 'height = "27"'))
+    (problem,) = problems_of(path)
+    number = int(re.search(r"mine\.toml:(\d+)", problem)[1])  # type: ignore[index]
+    assert path.read_text(encoding="utf-8").splitlines()[number - 1].startswith('height = "27"')
+
+
+def test_several_mistakes_are_reported_together(tmp_path: Path) -> None:
+    path = changed(
+        tmp_path,
+        ("latitude = -24.65", 'latitude = "south"'),
+        ('width = "58 cm"', 'width = "58"'),
+        ("tempered = false", "tempred = false"),
+        ('serve = "18:00"', 'serve = "25:00"'),
+    )
+    found = problems_of(path)
+    assert len(found) == 4
+    for part in ("site.latitude", "box.width", "box.top.tempred", "dish.3.serve"):
+        assert any(part in problem for problem in found)
+
+
+def test_a_broken_file_says_where_it_breaks(tmp_path: Path) -> None:
+    path = changed(tmp_path, ("[site]", "[site"))
+    (problem,) = problems_of(path)
+    assert "line" in problem
+    assert "TOML" in problem
+
+
+@pytest.mark.parametrize("content", [b"\xff\xfe\x00", b"", b"[" * 2000])
+def test_a_file_that_is_no_config_is_a_problem_not_a_traceback(
+    tmp_path: Path, content: bytes
+) -> None:
+    path = tmp_path / "mine.toml"
+    path.write_bytes(content)
+    assert problems_of(path)
+
+
+def test_a_missing_file_is_a_problem(tmp_path: Path) -> None:
+    (problem,) = problems_of(tmp_path / "nowhere.toml")
+    assert "nowhere.toml" in problem
+    assert "--config" in problem
+
+
+def test_a_mistake_in_an_included_file_names_that_file(tmp_path: Path) -> None:
+    shutil.copytree(ROOT / "config", tmp_path, dirs_exist_ok=True)
+    text = EXAMPLE.read_text(encoding="utf-8")
+    cut = text.index("[site]"), text.index("# --- The box")
+    site = (tmp_path / "sites" / "almeria.toml").read_text(encoding="utf-8")
+    (tmp_path / "sites" / "almeria.toml").write_text(
+        site.replace("latitude = 36.84", "latitude = 136.84"), encoding="utf-8"
+    )
+    main = tmp_path / "main.toml"
+    main.write_text(
+        text[: cut[0]] + text[cut[1] :] + '\n[include]\nsite = "sites/almeria.toml"\n',
+        encoding="utf-8",
+    )
+    (problem,) = problems_of(main)
+    assert "almeria.toml:4: site.latitude" in problem
+
+
+def documented(model: Any, prefix: tuple[str, ...] = ()) -> list[tuple[str, ...]]:
+    """Return every key of the model, by path."""
+    from suntrack.edge.config_problems import _table_in
+
+    paths: list[tuple[str, ...]] = []
+    for name, field in model.model_fields.items():
+        inner = _table_in(field.annotation)
+        paths += documented(inner, (*prefix, name)) if inner else [(*prefix, name)]
+    return paths
+
+
+def test_every_key_is_documented_in_the_example() -> None:
+    """Each key stands in the example, in use or commented out, with words beside it."""
+    text = EXAMPLE.read_text(encoding="utf-8")
+    for path in documented(File):
+        line = re.search(rf"^#? ?{path[-1]} = .*$", text, re.MULTILINE)
+        assert line is not None, ".".join(path)
