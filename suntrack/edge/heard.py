@@ -30,14 +30,16 @@ def day_so_far(entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetim
     that was shown and whose time has come are taken as done as planned: a cook who
     follows the plan need not write it down, and the plan stays what it was.
     """
+    # As written, so that a later correction of a load counts; aims and readings by time.
     known = [entry for entry in entries if entry.at <= now]
+    in_time = sorted(known, key=lambda entry: entry.at)
     plans = [entry.data for entry in known if entry.kind == "plan"]
     shown = plans[-1] if plans else None
     heard = Heard(
-        aims=_aims(known) or _aims_as_planned(shown, now=now),
+        aims=_aims(in_time) or _aims_as_planned(shown, now=now),
         readings=tuple(
             HeardReading(at=entry.at, box_c=float(entry.data["box_c"]))
-            for entry in known
+            for entry in in_time
             if entry.kind == "reading"
         ),
         skipped=any(entry.kind == "skipped" for entry in known),

@@ -1,0 +1,177 @@
+"""`suntrack watch`: stay, keep the plan on screen, and call the cook for every step."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import signal
+import sys
+import threading
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from suntrack.commands.context import Context, context_of, parse_day
+from suntrack.commands.plans import kept_plan, note_shown
+from suntrack.commands.watch_ways import JsonWay, LinesWay, ObedientWay, ScreenWay
+from suntrack.daemon import Watch, run_replay
+from suntrack.edge.clock import Clock, ReplayClock, SystemClock
+from suntrack.edge.journal import Journal
+from suntrack.edge.lock import SingleLock
+from suntrack.edge.notify import Notifier, desktop_way
+from suntrack.edge.planner import day_starts_at, make_plan
+from suntrack.errors import InputError, Problem
+from suntrack.screen.words import alert_words
+
+if TYPE_CHECKING:
+    from suntrack.alerts.alert import Alert
+    from suntrack.day.records import DayPlan
+
+
+def run(args: argparse.Namespace) -> int:
+    """Watch until told to stop, or run one day through."""
+    context = context_of(args)
+    stop = threading.Event()
+    for number in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(number, lambda *_: stop.set())
+    if args.replay is not None:
+        return _replay(args, context, stop)
+    lock = SingleLock(context.data / "watch.lock").take()
+    try:
+        with Journal.open(context.journal_path) as journal:
+            return _watch(args, context, journal, stop)
+    finally:
+        lock.release()
+
+
+def _watch(
+    args: argparse.Namespace, context: Context, journal: Journal, stop: threading.Event
+) -> int:
+    """Watch the real day."""
+    clock = SystemClock()
+    screen = ScreenWay() if _wants_screen(args) else None
+    watch = _build(
+        context,
+        clock=clock,
+        journal=journal,
+        ways=_ways(args, context, clock=clock, screen=screen),
+        plan_source=lambda now: _plan_today(context, now),
+        tomorrow_source=lambda now: _plan_after(context, now),
+    )
+    if screen is None:
+        watch.run(stop)
+        return 0
+    from suntrack.commands.watch_screen import run_screen
+
+    return run_screen(watch, context, screen, clock=clock, stop=stop)
+
+
+def _replay(args: argparse.Namespace, context: Context, stop: threading.Event) -> int:
+    """Run one day through from midnight to midnight; nothing is noted down."""
+    on = parse_day(args.date, today=context.today)
+    starts_at = day_starts_at(context.config, on)
+    plan = make_plan(context.config, on=on, now=starts_at, cache_dir=context.cache)
+    clock = ReplayClock(starts_at, speed=_speed(args.replay))
+    screen = ScreenWay() if _wants_screen(args) and args.replay != "max" else None
+    with Journal.in_memory() as journal:
+        shown = _ways(args, context, clock=clock, screen=screen, desktop=False)
+        ways = [ObedientWay(way, done=lambda key: watch.answer(key, "done")) for way in shown]
+        watch = _build(context, clock=clock, journal=journal, ways=ways, plan_source=lambda _: plan)
+        to_at = starts_at + timedelta(days=1) - timedelta(minutes=1)
+        if screen is None:
+            run_replay(watch, clock=clock, to_at=to_at, stop=stop)
+            return 0
+        from suntrack.commands.watch_screen import replay_screen
+
+        return replay_screen(watch, context, screen, clock=clock, to_at=to_at, stop=stop)
+
+
+def _build(
+    context: Context,
+    *,
+    clock: Clock,
+    journal: Journal,
+    ways: Sequence[Notifier],
+    plan_source: Callable[[datetime], DayPlan],
+    tomorrow_source: Callable[[datetime], DayPlan] | None = None,
+) -> Watch:
+    """Return the watch with the cook's words and times."""
+    units, zone = context.config.units, context.config.site.zone
+
+    def words(alert: Alert, now: datetime) -> tuple[str, str]:
+        return alert_words(alert, units=units, zone=zone, now=now)
+
+    return Watch(
+        clock=clock,
+        journal=journal,
+        ways=ways,
+        plan_source=plan_source,
+        tomorrow_source=tomorrow_source,
+        words=words,
+        time_text=lambda at: units.time_text(at, zone),
+    )
+
+
+def _plan_today(context: Context, now: datetime) -> DayPlan:
+    """Return today's plan, the kept one as long as nothing was noted, and note it as shown."""
+    here = replace(context, now=now.astimezone(context.config.site.zone))
+    plan = kept_plan(here, here.today)
+    note_shown(here, plan)
+    return plan
+
+
+def _plan_after(context: Context, now: datetime) -> DayPlan:
+    """Return tomorrow's plan, for what this evening has to prepare."""
+    here = replace(context, now=now.astimezone(context.config.site.zone))
+    return kept_plan(here, here.today + timedelta(days=1))
+
+
+def _ways(
+    args: argparse.Namespace,
+    context: Context,
+    *,
+    clock: Clock,
+    screen: ScreenWay | None,
+    desktop: bool = True,
+) -> list[Notifier]:
+    """Return the ways out: the screen or plain lines, and the desktop if the cook wants it."""
+    ways: list[Notifier] = []
+    units, zone = context.config.units, context.config.site.zone
+    if screen is not None:
+        ways.append(screen)
+    elif args.json:
+        ways.append(JsonWay(sys.stdout, clock=clock, zone=zone))
+    elif context.config.terminal:
+        ways.append(LinesWay(sys.stdout, clock=clock, units=units, zone=zone))
+    if desktop and context.config.desktop:
+        ways.append(desktop_way())
+    return ways
+
+
+def _wants_screen(args: argparse.Namespace) -> bool:
+    """Return True for the dashboard: a real terminal, and nobody asked for lines."""
+    from suntrack.screen.style import is_dumb
+
+    lines = args.headless or args.plain or args.json
+    return not lines and not is_dumb(sys.stdout, os.environ)
+
+
+def _speed(text: str) -> float | None:
+    """Return how many times faster than life; None for as fast as it goes."""
+    if text == "max":
+        return None
+    try:
+        speed = float(text.removesuffix("x"))
+    except ValueError:
+        speed = 0.0
+    if not 0.1 <= speed <= 1e6:
+        raise InputError(
+            Problem(
+                where="--replay",
+                found=repr(text),
+                allowed="a number from 0.1 to 1000000, or max",
+                remedy="Write --replay 600 for a day in under three minutes.",
+            )
+        )
+    return speed

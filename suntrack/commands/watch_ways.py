@@ -1,0 +1,104 @@
+"""The ways out that belong to the command itself: its screen, plain lines, JSON lines."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, TextIO
+
+from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused
+from suntrack.edge.notify_terminal import TerminalNotifier
+from suntrack.screen.plain import event_line
+
+if TYPE_CHECKING:
+    from zoneinfo import ZoneInfo
+
+    from suntrack.edge.clock import Clock
+    from suntrack.units import Units
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shown:
+    """One notice on the screen."""
+
+    key: str
+    title: str
+    body: str
+
+
+class ScreenWay:
+    """The dashboard: keeps the notices for it to draw, and the bells it still has to ring."""
+
+    name = "terminal"
+
+    def __init__(self) -> None:
+        self.shown: list[Shown] = []
+        self.bells = 0
+
+    def send(self, notice: Notice) -> Outcome:
+        """Keep the notice; the screen draws it at the next look."""
+        self.shown.append(Shown(key=notice.key, title=notice.title, body=notice.body))
+        self.bells += {"low": 0, "normal": 1, "urgent": 3}[notice.urgency]
+        return Accepted()
+
+
+class LinesWay:
+    """One line of plain text for each notice, with its time; for logs and screen readers."""
+
+    name = "terminal"
+
+    def __init__(self, stream: TextIO, *, clock: Clock, units: Units, zone: ZoneInfo) -> None:
+        self._out = TerminalNotifier(stream, bell=stream.isatty())
+        self._clock, self._units, self._zone = clock, units, zone
+
+    def send(self, notice: Notice) -> Outcome:
+        """Write the line; the stream taking it is the receipt."""
+        body = " ".join(notice.body.split())
+        at = self._clock.now().astimezone(self._zone)
+        line = event_line(at, notice.title, body, self._units)
+        return self._out.send(replace(notice, title=line, body=""))
+
+
+class JsonWay:
+    """One JSON object a line, for a program to read."""
+
+    name = "terminal"
+
+    def __init__(self, stream: TextIO, *, clock: Clock, zone: ZoneInfo) -> None:
+        self._stream, self._clock, self._zone = stream, clock, zone
+
+    def send(self, notice: Notice) -> Outcome:
+        """Write the notice."""
+        at = self._clock.now().astimezone(self._zone)
+        line = {
+            "at": at.isoformat(timespec="seconds"),
+            "key": notice.key,
+            "title": notice.title,
+            "body": notice.body,
+            "urgency": notice.urgency,
+        }
+        try:
+            self._stream.write(json.dumps(line, ensure_ascii=False) + "\n")
+            self._stream.flush()
+        except (OSError, ValueError) as error:
+            return Refused(f"the stream is gone: {error}")
+        return Accepted()
+
+
+class ObedientWay:
+    """A way whose notices are all done at once, as the cook of a replayed day does."""
+
+    def __init__(self, way: Notifier, *, done: Callable[[str], None]) -> None:
+        self._way, self._done = way, done
+
+    @property
+    def name(self) -> str:
+        """The name of the way behind it."""
+        return self._way.name
+
+    def send(self, notice: Notice) -> Outcome:
+        """Hand the notice on and say that it is done."""
+        outcome = self._way.send(notice)
+        self._done(notice.key)
+        return outcome
