@@ -101,12 +101,20 @@ def shadow_rule(view: NowView, units: Units = METRIC) -> str:
     if view.sun_elevation_deg <= 0.0:
         return _down(view, units)
     if view.face_true_deg is None or view.sun_to_face_deg is None:
-        return "The box is not set out now; there is nothing to aim."
+        return _not_out(view, units)
     if view.sun_elevation_deg > OVERHEAD_DEG:
         return f"Shadows are too short to aim by. {_by_compass(view)}"
     if abs(view.sun_to_face_deg) > 90.0:
         return f"The sun is behind the box. {_by_compass(view)}"
     return f"Stand a stick upright beside the box: its shadow should fall {_shadow(view)}"
+
+
+def _not_out(view: NowView, units: Units) -> str:
+    """Return that the box is not out, and when it will be if that is still to come."""
+    step = view.next_step
+    if step is not None and step.kind == "preheat":
+        return f"The box is not set out yet; its first aim is for {units.time_text(step.at)}."
+    return "The box is not set out now; there is nothing to aim."
 
 
 def _shadow(view: NowView) -> str:

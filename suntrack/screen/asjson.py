@@ -27,7 +27,7 @@ if TYPE_CHECKING:
         Verdict,
         Window,
     )
-    from suntrack.screen.view import NowView
+    from suntrack.screen.view import DishNow, NowView
 
 __all__ = [
     "NOW_KEYS", "PLAN_KEYS", "now_json", "plan_from_cache", "plan_json", "plan_to_cache",
@@ -115,6 +115,12 @@ NOW_KEYS: Mapping[str, str] = {
     "declination_deg": "how far a compass points east of true north",
     "declination_in_date": "false when the magnetic model is past its years",
     "box_c": "air in the box by the plan; null outside the planned stretch",
+    "cooking[].key": "key of a dish that is in the box, by the plan",
+    "cooking[].name": "its name",
+    "cooking[].core_c": "its core now",
+    "cooking[].done": "share of the way to done, 0 to 1",
+    "cooking[].safe": "true when its food rule is met by now",
+    "cooking[].status": "ready, late, not done, not safe or refused",
     **_VERDICT_KEYS,
     **_WINDOW_KEYS,
     "next_step": "the step to come; null for none",
@@ -165,6 +171,7 @@ def now_json(view: NowView) -> dict[str, Any]:
         "declination_deg": _rounded(view.declination_deg),
         "declination_in_date": view.declination_in_date,
         "box_c": _rounded(view.box_c),
+        "cooking": [_dish_now(dish) for dish in view.cooking],
         "verdict": _verdict(view.verdict),
         "window": _window(view.window),
         "next_step": None if view.next_step is None else _step(view.next_step),
@@ -260,6 +267,17 @@ def _dish_sample(sample: DishSample) -> dict[str, Any]:
         "core_c": _rounded(sample.core_c),
         "done": _rounded(sample.done, 3),
         "safe": sample.safe,
+    }
+
+
+def _dish_now(dish: DishNow) -> dict[str, Any]:
+    return {
+        "key": dish.key,
+        "name": dish.name,
+        "core_c": _rounded(dish.core_c),
+        "done": _rounded(dish.done, 3),
+        "safe": dish.safe,
+        "status": dish.status,
     }
 
 

@@ -16,11 +16,13 @@ from rich.table import Table
 from rich.text import Text
 
 from suntrack.screen import words
+from suntrack.screen.chart import bar
 from suntrack.screen.compass import compass_rows, legend
 from suntrack.screen.curves import box_chart
 from suntrack.screen.ink import Ink
 from suntrack.screen.style import NO, ROLE_STYLES, YES, ink_for, is_dumb, make_console, row_of
 from suntrack.screen.tables import (
+    BAR,
     NARROW,
     bulleted,
     dishes_block,
@@ -37,9 +39,9 @@ if TYPE_CHECKING:
     from suntrack.units import Units
 
 __all__ = [
-    "aim_block", "aim_facts", "answer_block", "cautions_block", "chart_block", "dishes_block",
-    "heading", "ink_for", "is_dumb", "make_console", "next_block", "now_block", "steps_table",
-    "today_block", "turn_choices_table",
+    "aim_block", "aim_facts", "answer_block", "cautions_block", "chart_block", "cooking_block",
+    "dishes_block", "heading", "ink_for", "is_dumb", "make_console", "next_block", "now_block",
+    "steps_table", "today_block", "turn_choices_table",
 ]  # fmt: skip
 
 MEASURE = 96
@@ -47,6 +49,10 @@ MEASURE = 96
 TWO_COLUMNS = 120
 """From this width on, the day stands in two columns.  [columns]"""
 GUTTER = 4
+PROGRESS = 37
+"""The longest words about a dish in the box.  [columns]"""
+BESIDE = 56
+"""From this width on, words have room beside the picture from above.  [columns]"""
 PLAIN = Ink()
 
 
@@ -144,7 +150,7 @@ def chart_block(plan: DayPlan, units: Units, *, width: int, ink: Ink) -> Rendera
     key = Text().append(fill, ROLE_STYLES["warm"]).append(fill, ROLE_STYLES["hot"])
     key.append(" loaded   ", "dim")
     key.append(ink.mark("empty box") * 2, ROLE_STYLES["empty box"])
-    key.append(" if left empty   ", "dim")
+    key.append(" empty   ", "dim")
     key.append(ink.mark("threshold") * 2, ROLE_STYLES["threshold"])
     key.append(" hot enough", "dim")
     return Group(*(row_of(row) for row in rows), key)
@@ -177,14 +183,17 @@ def now_block(
     measure = min(width, MEASURE)
     place = Text(ink.text(f"{view.site_name}, {units.time_text(view.at)}"), "dim")
     aim = aim_block(view, units, width=measure, ink=ink)
-    return Constrain(Group(place, aim, *_coming(view, plan, units, ink=ink)), measure)
+    inside = [Text(""), cooking_block(view, width=measure, ink=ink)] if view.cooking else []
+    return Constrain(Group(place, aim, *inside, *_coming(view, plan, units, ink=ink)), measure)
 
 
-def aim_block(view: NowView, units: Units, *, width: int, ink: Ink) -> RenderableType:
+def aim_block(
+    view: NowView, units: Units, *, width: int, ink: Ink, note: bool = True
+) -> RenderableType:
     """Return where the box faces and the sun stands, drawn and in words."""
-    facts = aim_facts(view, units, ink=ink)
+    facts = aim_facts(view, units, ink=ink, note=note)
     picture = Group(*(row_of(row) for row in compass_rows(view, ink=ink)))
-    if width < NARROW:
+    if width < BESIDE:
         return Group(picture, facts)
     table = Table.grid(padding=(0, 3, 0, 0))
     table.add_column(no_wrap=True)
@@ -206,6 +215,25 @@ def aim_facts(view: NowView, units: Units, *, ink: Ink, note: bool = True) -> Re
     if note:
         lines.append(words.compass_note(view))
     return Group(key, *(Padding(Text(ink.text(line)), (1, 0, 0, 0)) for line in lines))
+
+
+def cooking_block(view: NowView, *, width: int, ink: Ink) -> RenderableType:
+    """Return how far each dish in the box is, by the plan."""
+    parts: list[RenderableType] = []
+    for dish in view.cooking:
+        filled = Text(bar(dish.done, width=BAR, ink=ink), "blue")
+        said = Text(ink.text(words.progress_words(dish)))
+        name = Text(ink.text(dish.name), "bold")
+        if width < NARROW:
+            parts += [name, Padding(Group(filled, said), (0, 0, 0, 2))]
+            continue
+        table = Table.grid(padding=(0, 2, 0, 0), expand=True)
+        table.add_column(ratio=1, overflow="fold")
+        table.add_column(no_wrap=True, width=BAR)
+        table.add_column(no_wrap=True, width=PROGRESS)
+        table.add_row(name, filled, said)
+        parts.append(table)
+    return Group(*parts)
 
 
 def _coming(view: NowView, plan: DayPlan, units: Units, *, ink: Ink) -> list[RenderableType]:

@@ -28,6 +28,8 @@ BLOCKS = " ▁▂▃▄▅▆▇█"
 """Eighths of a cell, from the bottom."""
 ASCII_BLOCKS = "  ..::==#"
 """The same eighths, as far as ASCII goes."""
+TRACK = "░"
+"""The part of a bar that is not filled."""
 PARTS = " ▏▎▍▌▋▊▉█"
 """Eighths of a cell, from the left."""
 
@@ -84,7 +86,7 @@ def bar(share: float, *, width: int, ink: Ink) -> str:
         whole = round(kept * width)
         return "#" * whole + "." * (width - whole)
     whole, part = divmod(round(kept * width * 8), 8)
-    return ("█" * whole + (PARTS[part] if part else "")).ljust(width)
+    return ("█" * whole + (PARTS[part] if part else "")).ljust(width, TRACK)
 
 
 def curve(

@@ -15,7 +15,14 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from suntrack.screen.aiming import STRAIGHT_DEG, degrees, face_words, side, turn_words
+from suntrack.screen.aiming import (
+    STRAIGHT_DEG,
+    bearing_words,
+    degrees,
+    face_words,
+    side,
+    turn_words,
+)
 from suntrack.screen.runs import Cell, Role, Row, runs_of
 
 if TYPE_CHECKING:
@@ -97,7 +104,7 @@ def _sun(view: NowView) -> str:
     high = f"{degrees(view.sun_elevation_deg)} high"
     aside_deg = view.sun_to_face_deg
     if aside_deg is None:
-        return high
+        return f"in the {bearing_words(view.sun_azimuth_deg)}, {high}"
     if abs(aside_deg) < STRAIGHT_DEG:
         return f"straight ahead, {high}"
     return f"{degrees(abs(aside_deg))} to the {side(aside_deg)} of that, {high}"

@@ -114,7 +114,7 @@ class Dashboard:
         if width < TWO_COLUMNS:
             aim, *box = self._left(width)
             steps, *lists = self._right(width)
-            parts = [(self._next(room),), aim, steps, *box, *lists]
+            parts = [(self._next(room),), aim, steps, *lists[:-1], *box, lists[-1]]
             return fitting([_drawn(console, options, part, width) for part in parts], room)
         half = (width - GUTTER) // 2
         top = _lines(console, options, self._next(room), width)[:room]
@@ -127,7 +127,7 @@ class Dashboard:
     def _left(self, width: int) -> list[Section]:
         """Return the aim and the box; without the drawing where there is no room for it."""
         now, units, ink = self.view.now, self.units, self.ink
-        aim = blocks.aim_block(now, units, width=width, ink=ink)
+        aim = blocks.aim_block(now, units, width=width, ink=ink, note=False)
         short = blocks.aim_facts(now, units, ink=ink, note=False)
         return [(self._titled("Aim", aim), self._titled("Aim", short)), *self._box(width)]
 
@@ -139,6 +139,7 @@ class Dashboard:
         dishes = blocks.dishes_block(plan, units, width=width, ink=ink)
         return [
             (self._titled("Steps", steps), self._titled("Steps ahead", few)),
+            *self._cooking(width),
             *([(self._titled("Calls", self._calls()),)] if self.view.calls else []),
             (self._titled("Dishes", dishes),),
         ]
@@ -184,6 +185,13 @@ class Dashboard:
         return [
             (self._titled("Box temperature", Group(*shown, chart)),),
         ]
+
+    def _cooking(self, width: int) -> list[Section]:
+        """Return how far the dishes in the box are."""
+        if not self.view.now.cooking:
+            return []
+        inside = blocks.cooking_block(self.view.now, width=width, ink=self.ink)
+        return [(self._titled("In the box, by the plan", inside),)]
 
     def _calls(self) -> RenderableType:
         """Return the newest calls, the newest first."""

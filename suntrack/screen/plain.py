@@ -54,6 +54,7 @@ def now_lines(view: NowView, plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -
     lines.append(words.shadow_rule(view, units))
     if view.box_c is not None:
         lines.append(f"By the plan the box is at {units.temperature_text(view.box_c)}.")
+    lines += [f"{dish.name}, by the plan: {words.progress_words(dish)}." for dish in view.cooking]
     if view.next_step is None:
         lines.append("No step is left today.")
     else:

@@ -54,7 +54,7 @@ def row_of(row: Row) -> Text:
 
 def can_show_marks(stream: IO[str]) -> bool:
     """Return whether a stream's encoding has every mark; False when it names none."""
-    wanted = "°█▁▏∙↑" + "".join(drawn for drawn, _ in MARKS.values())
+    wanted = "°█░▁▏∙↑" + "".join(drawn for drawn, _ in MARKS.values())
     try:
         wanted.encode(getattr(stream, "encoding", None) or "ascii")
     except (LookupError, UnicodeEncodeError):

@@ -15,10 +15,33 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import datetime
 
-    from suntrack.day.records import BoxSample, DayPlan, Step, Turn, Verdict, Window
+    from suntrack.day.records import (
+        BoxSample,
+        DayPlan,
+        DishPlan,
+        DishStatus,
+        Step,
+        Turn,
+        Verdict,
+        Window,
+    )
 
 JUST_DUE = timedelta(minutes=1)
 """A step stays the next one for a minute after it is due, so that nobody misses it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DishNow:
+    """One dish while it is in the box, by the plan."""
+
+    key: str
+    name: str
+    core_c: float
+    done: float
+    """Share of the way to done, 0 to 1.  [-]"""
+    safe: bool
+    """Has the heat its food rule asks for; never true of a dish that is not safe today."""
+    status: DishStatus
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +73,8 @@ class NowView:
     """False when the magnetic model is past its five years."""
     sunrise_at: datetime | None = None
     """The next sunrise after `at`, when it is known."""
+    cooking: tuple[DishNow, ...] = ()
+    """The dishes in the box."""
 
 
 def now_view(
@@ -82,6 +107,7 @@ def now_view(
         declination_deg=plan.declination_deg,
         declination_in_date=declination_in_date,
         sunrise_at=rises,
+        cooking=tuple(found for dish in plan.dishes if (found := dish_at(dish, at)) is not None),
     )
 
 
@@ -107,6 +133,24 @@ def box_at(samples: Sequence[BoxSample], at: datetime) -> float | None:
         if before.at <= at <= after.at:
             share = (at - before.at) / (after.at - before.at)
             return before.box_c + share * (after.box_c - before.box_c)
+    return None
+
+
+def dish_at(dish: DishPlan, at: datetime) -> DishNow | None:
+    """Return a dish at a moment; None while it is not in the box."""
+    if dish.load_at is None or at < dish.load_at or (dish.pull_at and at >= dish.pull_at):
+        return None
+    for before, after in pairwise(dish.curve):
+        if before.at <= at <= after.at:
+            share = (at - before.at) / (after.at - before.at)
+            return DishNow(
+                key=dish.key,
+                name=dish.name,
+                core_c=before.core_c + share * (after.core_c - before.core_c),
+                done=before.done + share * (after.done - before.done),
+                safe=before.safe and dish.status not in ("not safe", "refused"),
+                status=dish.status,
+            )
     return None
 
 

@@ -6,6 +6,7 @@ asked for here, so that no other room writes a sentence of its own.
 
 from __future__ import annotations
 
+import math
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
@@ -37,14 +38,15 @@ if TYPE_CHECKING:
         Window,
     )
     from suntrack.errors import Problem
+    from suntrack.screen.view import DishNow
     from suntrack.units import Units
 
 __all__ = [
     "alert_words", "bearing_words", "caution_words", "chance_words", "compass_note",
     "countdown_words", "date_words", "dish_facts", "face_words", "headline", "late_words",
-    "light_words", "problem_lines", "shadow_rule", "sky_words", "status_words", "step_detail",
-    "step_when", "step_words", "sun_words", "turn_hint", "turn_words", "turns_count",
-    "verdict_line", "window_words",
+    "light_words", "problem_lines", "progress_words", "shadow_rule", "sky_words", "span_words",
+    "status_words", "step_detail", "step_when", "step_words", "sun_words", "turn_hint",
+    "turn_words", "turns_count", "verdict_line", "window_words",
 ]  # fmt: skip
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -59,6 +61,8 @@ STATUS: Mapping[DishStatus, str] = {
     "not safe": "not safe in the box today",
     "refused": "not for this box",
 }
+EMPTY_FOR = timedelta(minutes=15)
+"""A shorter time than this before the first dish is not called heating up (our choice)."""
 GOES_IN: tuple[DishStatus, ...] = ("ready", "late")
 """How a dish has to stand for the cook to be told to put it in."""
 EMPTY_SKY = "clear sky"
@@ -138,7 +142,8 @@ def step_words(step: Step, plan: DayPlan, units: Units) -> str:
     """Return one step in one line."""
     match step.kind:
         case "preheat":
-            return f"Set out the empty box{_facing(step.turn)}"
+            empty = "empty " if heats_empty(step, plan) else ""
+            return f"Set out the {empty}box{_facing(step.turn)}"
         case "turn":
             return turn_words(step.turn) + _aim(step.turn) if step.turn else "Turn the box"
         case "cover":
@@ -159,10 +164,17 @@ def step_detail(step: Step, plan: DayPlan) -> str:
         case "load" | "pull":
             return GLOVES
         case "preheat":
-            return "Wipe the glass, shut the lid well, let it heat up empty."
+            heats = ", let it heat up empty" if heats_empty(step, plan) else ""
+            return f"Wipe the glass, shut the lid well{heats}."
         case "cover":
             return f"The plan for {_day_and_month(plan.date)} ends here."
     return ""
+
+
+def heats_empty(step: Step, plan: DayPlan) -> bool:
+    """Return whether the box stands in the sun for a while before the first dish goes in."""
+    loads = [other.at for other in plan.steps if other.kind == "load"]
+    return not loads or min(loads) - step.at >= EMPTY_FOR
 
 
 def cover_words(plan: DayPlan) -> str:
@@ -244,6 +256,14 @@ def dish_facts(dish: DishPlan, units: Units) -> tuple[tuple[str, str], ...]:
     if dish.status != "ready":
         facts.append(("to the stove by", dish.stove_by))
     return tuple((what, units.time_text(at)) for what, at in facts if at is not None)
+
+
+def progress_words(dish: DishNow) -> str:
+    """Return how far a dish in the box is, by the plan: done and safe heat apart."""
+    heat = "safe heat reached" if dish.safe else "not yet at safe heat"
+    if dish.status in ("not safe", "refused"):
+        heat = STATUS[dish.status]
+    return f"{math.floor(100.0 * dish.done)} % done, {heat}"
 
 
 def turns_count(choice: TurnChoice) -> str:

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from suntrack.day.records import Turn
+from suntrack.day.records import DayPlan, Turn
 from suntrack.screen.aiming import (
     OVERHEAD_DEG,
     STRAIGHT_DEG,
@@ -24,7 +24,7 @@ from suntrack.screen.aiming import (
     turn_hint,
     turn_words,
 )
-from suntrack.screen.view import NowView, right_of_deg
+from suntrack.screen.view import NowView, now_view, right_of_deg
 from suntrack.units import Units
 
 
@@ -136,6 +136,12 @@ def test_sun_down_says_when_it_rises(view: NowView) -> None:
 def test_box_put_away_has_nothing_to_aim(view: NowView) -> None:
     away = replace(view, face_true_deg=None, face_compass_deg=None, sun_to_face_deg=None)
     assert "not set out" in shadow_rule(away)
+
+
+def test_box_not_out_yet_says_when_it_will_be(plan: DayPlan) -> None:
+    early = now_view(plan, at=plan.made_at, sun_elevation_deg=24.0, sun_azimuth_deg=104.0)
+    rule = shadow_rule(early)
+    assert rule == "The box is not set out yet; its first aim is for 8:10."
 
 
 def test_nobody_is_told_to_look_at_the_sun(view: NowView) -> None:

@@ -28,7 +28,7 @@ def eighths_in(rows: list[str], column: int) -> int:
 @given(share=st.floats(0.0, 1.0), width=st.integers(1, 60))
 def test_bar_is_filled_to_its_share(share: float, width: int) -> None:
     """Counted back from the characters to within half of the finest step."""
-    parts = " ▏▎▍▌▋▊▉█"
+    parts = "░▏▎▍▌▋▊▉█"
     drawn = bar(share, width=width, ink=INK)
     assert len(drawn) == width
     assert abs(sum(parts.index(c) for c in drawn) / 8.0 - share * width) <= 1.0 / 16.0 + 1e-9

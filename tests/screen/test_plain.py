@@ -58,6 +58,12 @@ def test_moment_says_shadow_box_and_next(plan: DayPlan, view: NowView) -> None:
     assert any(line.startswith("Then, 10:50:") for line in lines)
 
 
+def test_dish_in_the_box_says_how_far_it_is(plan: DayPlan, view: NowView) -> None:
+    """42 minutes of the 170 that the curve of the plan takes to done."""
+    lines = now_lines(view, plan, Units())
+    assert "Lentil soup, by the plan: 24 % done, not yet at safe heat." in lines
+
+
 def test_at_night_the_sun_is_told_once(plan: DayPlan, view: NowView) -> None:
     night = replace(view, sun_elevation_deg=-10.0, next_step=None, after_that=None)
     lines = now_lines(night, plan, Units())

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
 
 from suntrack.day.records import DayPlan
-from suntrack.screen.view import aim_at, box_at, now_view, right_of_deg, steps_ahead
+from suntrack.screen.view import aim_at, box_at, dish_at, now_view, right_of_deg, steps_ahead
 
 ZONE = ZoneInfo("Africa/Gaborone")
 
@@ -60,6 +61,37 @@ def test_now_view_takes_the_moment_from_the_plan(plan: DayPlan) -> None:
     assert view.after_that is not None
     assert (view.next_step.key, view.after_that.key) == ("turn-1", "load-chicken-stew")
     assert view.sunrise_at is None, "today's sunrise is past"
+
+
+@pytest.mark.parametrize(
+    ("hour", "minute", "inside"), [(9, 29, False), (9, 30, True), (12, 59, True), (13, 0, False)]
+)
+def test_a_dish_is_in_the_box_from_load_to_pull(
+    plan: DayPlan, hour: int, minute: int, inside: bool
+) -> None:
+    assert (dish_at(plan.dishes[0], at(hour, minute)) is not None) == inside
+
+
+def test_dish_is_read_on_the_straight_line_and_safe_only_once_it_was(plan: DayPlan) -> None:
+    """The curve says safe from 11:30 on; halfway to it nothing is safe yet."""
+    soup = plan.dishes[0]
+    before, after = soup.curve[11], soup.curve[12]
+    assert (before.safe, after.safe) == (False, True)
+    now = dish_at(soup, before.at + timedelta(minutes=5))
+    assert now is not None
+    assert now.done == pytest.approx((before.done + after.done) / 2.0)
+    assert now.core_c == pytest.approx((before.core_c + after.core_c) / 2.0)
+    assert not now.safe
+    then = dish_at(soup, after.at + timedelta(minutes=5))
+    assert then is not None
+    assert then.safe
+
+
+def test_dish_that_is_not_safe_today_never_shows_safe(plan: DayPlan) -> None:
+    bad = replace(plan.dishes[0], status="not safe", pull_at=None)
+    now = dish_at(bad, at(12, 30))
+    assert now is not None
+    assert not now.safe
 
 
 def test_before_sunrise_the_view_knows_it(plan: DayPlan) -> None:

@@ -16,7 +16,9 @@ from suntrack.day.cautions import cautions_for
 from suntrack.day.records import DayPlan, DishStatus, SkyNote, StepKind, Verdict
 from suntrack.errors import Problem
 from suntrack.screen import words
+from suntrack.screen.blocks import PROGRESS
 from suntrack.screen.care import CAUTIONS, caution_words
+from suntrack.screen.view import DishNow
 from suntrack.units import Units, parse_temperature_c
 
 ZONE = ZoneInfo("Africa/Gaborone")
@@ -165,6 +167,29 @@ def test_done_and_safe_heat_are_two_facts(plan: DayPlan) -> None:
     facts = dict(words.dish_facts(plan.dishes[0], METRIC))
     assert (facts["done"], facts["safe heat"]) == ("12:20", "11:25")
     assert "to the stove by" not in facts, "a dish that comes good needs no way out"
+
+
+def test_box_is_called_empty_only_when_it_heats_up_so(plan: DayPlan) -> None:
+    """Nine in the morning with the first pot at half past; then with the pot at once."""
+    preheat = plan.steps[1]
+    assert "the empty box" in words.step_words(preheat, plan, METRIC)
+    assert "heat up empty" in words.step_detail(preheat, plan)
+    late = replace(preheat, at=at(9, 30))
+    assert "empty" not in words.step_words(late, plan, METRIC)
+    assert "empty" not in words.step_detail(late, plan)
+
+
+@given(done=st.floats(0.0, 1.0), safe=st.booleans(), status=st.sampled_from(get_args(DishStatus)))
+def test_progress_is_never_rounded_up_to_done(done: float, safe: bool, status: DishStatus) -> None:
+    """A dish at 99.9 % is not done, and says so; safe heat is a second thing."""
+    dish = DishNow(key="x", name="X", core_c=90.0, done=done, safe=safe, status=status)
+    said = words.progress_words(dish)
+    bad = status in ("not safe", "refused")
+    assert ("100 %" in said) == (done >= 1.0)
+    assert ("safe heat reached" in said) == (safe and not bad)
+    assert ("not yet at safe heat" in said) == (not safe and not bad)
+    assert (words.STATUS[status] in said) == bad
+    assert len(said) <= PROGRESS
 
 
 def test_box_without_a_mirror_has_none_to_fold(plan: DayPlan) -> None:
