@@ -25,7 +25,7 @@ from suntrack.alerts.lifecycle import Event, State
 from suntrack.alerts.story import AlertEvent, Story, fold
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.journal_rescue import backup, is_broken, rescue
-from suntrack.edge.journal_schema import migrate, refuse_foreign
+from suntrack.edge.journal_schema import migrate, refuse_foreign, refuse_strange
 from suntrack.edge.lock import one_at_a_time
 from suntrack.errors import JournalError
 
@@ -227,12 +227,13 @@ def _connect(path: Path | str, *, now: datetime) -> sqlite3.Connection:
     )
     connection.row_factory = sqlite3.Row
     try:
+        refuse_strange(connection, path=path)
         # Asked back, since a folder on a network may not have what WAL needs.
         mode = connection.execute("PRAGMA journal_mode = WAL").fetchone()[0]
         if mode not in ("wal", "memory"):
             connection.execute("PRAGMA journal_mode = DELETE")
         connection.execute("PRAGMA synchronous = FULL")
-        migrate(connection, path=path, now=now)
+        migrate(connection, now=now)
     except BaseException:
         connection.close()
         raise

@@ -80,11 +80,22 @@ def refuse(path: Path | str, *, application: int, version: int) -> None:
         )
 
 
-def migrate(connection: sqlite3.Connection, *, path: Path | str, now: datetime) -> None:
-    """Bring the file to the newest version, one committed change at a time."""
+def refuse_strange(connection: sqlite3.Connection, *, path: Path | str) -> None:
+    """Raise JournalError for an open file that is not ours; reads only."""
     application = int(connection.execute("PRAGMA application_id").fetchone()[0])
     version = int(connection.execute("PRAGMA user_version").fetchone()[0])
     refuse(path, application=application, version=version)
+    tables = int(connection.execute("SELECT count(*) FROM sqlite_master").fetchone()[0])
+    if application == 0 and tables:
+        raise JournalError(
+            f"{path} is not a journal of suntrack: it has somebody else's tables. "
+            "It was left as it is; choose another folder."
+        )
+
+
+def migrate(connection: sqlite3.Connection, *, now: datetime) -> None:
+    """Bring the file to the newest version, one committed change at a time."""
+    version = int(connection.execute("PRAGMA user_version").fetchone()[0])
     for number, (name, change) in enumerate(MIGRATIONS[version:], start=version + 1):
         connection.execute("BEGIN IMMEDIATE")
         try:

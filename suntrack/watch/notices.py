@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.alerts.story import Story
 from suntrack.edge.notify import Notice
-from suntrack.watch.wording import TimeText, late_words, missed_words, too_late_words
+from suntrack.watch.wording import TimeText, missed_words, too_late_words
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert, Urgency
@@ -61,21 +61,17 @@ class Writer:
         )
 
     def _say(self, send: Send) -> tuple[str, str]:
-        """Return title and body of one alert, marked when it is late or told before."""
+        """Return title and body of one alert, marked when it was told before."""
         alert, story = send.alert, self.stories.get(send.alert.key, Story())
         title, body = say(self.words, alert, self.now)
         if story.on(send.way).state in ("sending", "unknown", "sent"):
             title = f"Again: {title}"
-        if story.state != "snoozed":
-            late = late_words(alert.due_at, self.now, time_text=self.time_text)
-            body = f"{body} {late}".strip()
         return title, body
 
     def _too_late(self, alert: Alert) -> str:
         """Return a line for food that could not be called for in time at all."""
         title, _ = say(self.words, alert, self.now)
-        late = late_words(alert.due_at, self.now, time_text=self.time_text)
-        return f"{title} {late}: {too_late_words(alert)}"
+        return too_late_words(alert, title, time_text=self.time_text)
 
     def _only_too_late(self, lost: Sequence[Alert]) -> Notice:
         """Return the notice when such food is all there is to tell."""

@@ -1,6 +1,7 @@
-"""The few words the watch itself adds to an alert's: late, again, missed, asleep.
+"""The few words the watch itself adds to an alert's: again, missed, too late, asleep.
 
-What an alert says is in `suntrack.screen.words`; it is handed to the watch as a function.
+What an alert says, and how late it is, is in `suntrack.screen.words`; the watch is given
+it as a function.
 """
 
 from __future__ import annotations
@@ -16,7 +17,6 @@ if TYPE_CHECKING:
 TimeText = Callable[[datetime], str]
 """From an instant to a time of day as this cook reads it."""
 
-LATE = timedelta(seconds=60)
 MISSED_WORDS: dict[Kind, tuple[str, str]] = {
     "evening before": ("thing to prepare", "things to prepare"),
     "prepare": ("thing to prepare", "things to prepare"),
@@ -36,16 +36,9 @@ TOO_LATE_FOR_STOVE = (
     "and follow your local food authority."
 )
 LONG_IN_BOX = (
-    "It was not called in time. Take it out with dry oven gloves; if it has cooled in the "
+    "You were not called in time. Take it out with dry oven gloves; if it has cooled in the "
     "box, follow your local food authority before anyone eats it."
 )
-
-
-def late_words(due_at: datetime, now: datetime, *, time_text: TimeText) -> str:
-    """Return `(due 11:42, 3 min ago)`; nothing for what is on time."""
-    if now - due_at <= LATE:
-        return ""
-    return f"(due {time_text(due_at)}, {span_words(now - due_at)} ago)"
 
 
 def span_words(span: timedelta) -> str:
@@ -77,6 +70,7 @@ def clock_words(step_s: float) -> str:
     )
 
 
-def too_late_words(alert: Alert) -> str:
+def too_late_words(alert: Alert, title: str, *, time_text: TimeText) -> str:
     """Return what to say when food could not be called for in time at all."""
-    return TOO_LATE_FOR_STOVE if alert.kind == "stove" else LONG_IN_BOX
+    advice = TOO_LATE_FOR_STOVE if alert.kind == "stove" else LONG_IN_BOX
+    return f"{title} (was due {time_text(alert.due_at)}). {advice}"
