@@ -47,8 +47,17 @@ DEGREES: Mapping[str, Literal["C", "F"]] = {
     "C": "C", "°C": "C", "degC": "C", "F": "F", "°F": "F", "degF": "F",
 }  # fmt: skip
 
-NUMBER = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|\d+(?:\.\d+)?|\.\d+)"
-QUANTITY = re.compile(rf"\s*({NUMBER})\s*(\S*)\s*")
+DIFFERENCES: Mapping[str, float] = {
+    "C": 1.0, "K": 1.0, "F": 1 / 1.8, "°C": 1.0, "°F": 1 / 1.8, "degC": 1.0, "degF": 1 / 1.8,
+}  # fmt: skip
+
+# At most nine digits in a row: no kitchen needs more, and a float holds them all.
+DIGITS = r"[0-9]{1,9}"
+NUMBER = (
+    rf"[+-]?(?:{DIGITS}\s+{DIGITS}/{DIGITS}|{DIGITS}/{DIGITS}|{DIGITS}(?:\.{DIGITS})?|\.{DIGITS})"
+)
+QUANTITY = re.compile(rf"\s*({NUMBER})\s*([^\s0-9]\S*)?\s*")
+SPAN = re.compile(rf"({NUMBER})\s*([A-Za-z]+)\s*")
 
 
 def _number_and_unit(text: str) -> tuple[float, str]:
@@ -62,7 +71,7 @@ def _number_and_unit(text: str) -> tuple[float, str]:
         raise ValueError("not a number with a unit") from None
     if match[1].lstrip().startswith("-") and " " in match[1]:
         raise ValueError("a mixed fraction cannot be negative")
-    return number, match[2]
+    return number, match[2] or ""
 
 
 def _parse(text: str, table: Mapping[str, float], example: str) -> float:
@@ -73,7 +82,7 @@ def _parse(text: str, table: Mapping[str, float], example: str) -> float:
         number, unit = _number_and_unit(text)
     except ValueError:
         raise ValueError(allowed) from None
-    for name in (unit, unit.lower()):
+    for name in (unit, unit.lower(), unit.upper()):
         if name in table:
             return number * table[name]
     raise ValueError(allowed)
@@ -125,14 +134,19 @@ def parse_temperature_c(text: str) -> float:
     return celsius
 
 
+def parse_temperature_difference_k(text: str) -> float:
+    """Return a difference such as `10 C`, `18 F`, `10 K`, without a zero point.  [K]"""
+    return _parse(text, DIFFERENCES, "10 C or 18 F")
+
+
 def parse_duration_min(text: str) -> float:
     """Return a time span such as `45 min`, `2 h`, `1 h 30 min`, `1:30`.  [min]"""
     allowed = "a time span such as 45 min, 1 h 30 min or 1:30"
-    clock = re.fullmatch(r"\s*(\d+):([0-5]\d)\s*", text)
+    clock = re.fullmatch(rf"\s*({DIGITS}):([0-5][0-9])\s*", text)
     if clock:
         return 60.0 * int(clock[1]) + int(clock[2])
-    parts = re.findall(rf"({NUMBER})\s*([a-z]+)", text)
-    if not parts or re.sub(rf"({NUMBER})\s*([a-z]+)", "", text).strip():
+    parts = SPAN.findall(text)
+    if not parts or SPAN.sub("", text).strip() or "-" in text:
         raise ValueError(allowed)
     return sum(_parse(f"{number} {unit}", MINUTES, "45 min") for number, unit in parts)
 
@@ -167,6 +181,11 @@ class Units:
         if self.mass == "kg":
             return f"{kilograms:.1f} kg"
         return f"{kilograms / POUND_KG:.1f} lb"
+
+    def wind_text(self, metres_per_second: float) -> str:
+        """Return a wind speed, such as `11 km/h`, or `7 mph` beside inches."""
+        name = "km/h" if self.length == "cm" else "mph"
+        return f"{_whole(metres_per_second / SPEEDS[name])} {name}"
 
     def time_text(self, at: datetime, zone: ZoneInfo | None = None) -> str:
         """Return a time of day, such as `13:05` or `1:05 pm`, in a zone if one is given."""

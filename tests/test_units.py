@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from datetime import UTC, datetime
 
@@ -40,6 +41,12 @@ from suntrack import units as u
         (u.parse_duration_min, "1 h 30 min", 90.0),
         (u.parse_duration_min, "1:30", 90.0),
         (u.parse_duration_min, "45 min", 45.0),
+        (u.parse_duration_min, "2 H", 120.0),
+        (u.parse_duration_min, "1 1/2 h", 90.0),
+        # ISO 80000-5: a difference of 1.8 degrees Fahrenheit is 1 kelvin (from memory).
+        (u.parse_temperature_difference_k, "18 F", 10.0),
+        (u.parse_temperature_difference_k, "10 °C", 10.0),
+        (u.parse_temperature_difference_k, "10 K", 10.0),
         (u.parse_angle_deg, "15", 15.0),
         (u.parse_angle_deg, "15 deg", 15.0),
         (u.parse_conductance_w_k, "0.2 W/K", 0.2),
@@ -61,6 +68,13 @@ def test_what_cooks_write_is_read(
         (u.parse_temperature_c, "-600 F"), (u.parse_temperature_c, "warm"),
         (u.parse_duration_min, "1:75"), (u.parse_duration_min, "soon"),
         (u.parse_duration_min, "5"), (u.parse_speed_m_s, "5 knots/h"),
+        (u.parse_duration_min, "-5 min"), (u.parse_duration_min, "1 h - 5 min"),
+        (u.parse_duration_min, "1.5.5 h"), (u.parse_duration_min, "2h 30"),
+        (u.parse_temperature_difference_k, "10"), (u.parse_temperature_difference_k, "10 cm"),
+        # Too long for a float, and digits that are not the ten of ASCII.
+        (u.parse_length_m, "9" * 400 + " cm"), (u.parse_temperature_c, "1/" + "9" * 5000 + " C"),
+        (u.parse_length_m, "\u0663 m"), (u.parse_mass_kg, "1\u00bd kg"),
+        (u.parse_mass_kg, "nan kg"), (u.parse_mass_kg, "inf kg"), (u.parse_mass_kg, "1e3 kg"),
     ],
 )  # fmt: skip
 def test_what_could_be_misread_is_refused_with_what_is_allowed(
@@ -88,6 +102,42 @@ def test_length_label_and_number_agree(metres: float, unit: str) -> None:
 def test_mass_label_and_number_agree(kilograms: float, unit: str) -> None:
     text = u.Units(mass=unit).mass_text(kilograms)  # type: ignore[arg-type]
     assert u.parse_mass_kg(text) == pytest.approx(kilograms, abs=0.051)
+
+
+@given(kelvin=st.floats(0.0, 300.0), unit=st.sampled_from(["C", "F"]))
+def test_difference_label_and_number_agree(kelvin: float, unit: str) -> None:
+    """A difference has no zero point: 10 K is 18 °F, not 50 °F."""
+    text = u.Units(temperature=unit).difference_text(kelvin)  # type: ignore[arg-type]
+    assert u.parse_temperature_difference_k(text) == pytest.approx(kelvin, abs=0.51)
+
+
+@given(metres_per_second=st.floats(0.0, 40.0), unit=st.sampled_from(["cm", "in"]))
+def test_wind_label_and_number_agree(metres_per_second: float, unit: str) -> None:
+    """Read back to half of the coarser unit: 0.5 mph is 0.2235 m/s."""
+    text = u.Units(length=unit).wind_text(metres_per_second)  # type: ignore[arg-type]
+    assert u.parse_speed_m_s(text) == pytest.approx(metres_per_second, abs=0.224)
+
+
+PARSERS = [
+    u.parse_length_m, u.parse_mass_kg, u.parse_volume_l, u.parse_speed_m_s, u.parse_angle_deg,
+    u.parse_conductance_w_k, u.parse_temperature_c, u.parse_temperature_difference_k,
+    u.parse_duration_min,
+]  # fmt: skip
+
+
+@given(
+    parse=st.sampled_from(PARSERS),
+    text=st.one_of(st.text(max_size=12), st.text("0123456789 /.:-+cmkgFCh°'\"", max_size=12)),
+)
+def test_any_text_gives_a_finite_number_or_says_what_is_allowed(
+    parse: Callable[[str], float], text: str
+) -> None:
+    try:
+        number = parse(text)
+    except ValueError as error:
+        assert "such as" in str(error)
+    else:
+        assert math.isfinite(number)
 
 
 def test_no_temperature_is_minus_nought() -> None:
