@@ -1,0 +1,64 @@
+"""What the documents promise: the schema, the life of an alert, the commands, the pledge."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from suntrack.alerts.lifecycle import diagram
+from suntrack.cli import COMMANDS
+from suntrack.screen.asjson import schema_text
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+ADVICE = "copy it from the code; see `python tests/test_docs.py`"
+
+
+def test_readme_opens_with_the_job_in_one_paragraph() -> None:
+    title, job, *_ = README.split("\n\n")
+    assert title == "# suntrack"
+    assert job.startswith("suntrack plans the cooking day of a home-built box solar cooker")
+
+
+def test_readme_names_every_command() -> None:
+    for name in COMMANDS:
+        assert f"suntrack {name}" in README, name
+
+
+def test_the_json_schema_is_the_one_the_code_prints() -> None:
+    assert schema_text().strip() in DEVELOPERS, ADVICE
+
+
+def test_the_life_of_an_alert_is_the_one_in_the_table() -> None:
+    assert diagram().strip() in DEVELOPERS, ADVICE
+
+
+def test_the_test_command_of_ci_is_the_one_of_the_readme() -> None:
+    blocks = re.findall(r"```sh\n(.*?)```", README, re.DOTALL)
+    assert sum("pytest" in block for block in blocks) == 1
+    assert "README.md" in (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    "path",
+    sorted(
+        path
+        for pattern in ("suntrack/**/*", "config/**/*", "tests/**/*", "*.md")
+        for path in ROOT.glob(pattern)
+        if path.suffix in (".py", ".toml", ".md") and path != Path(__file__)
+    ),
+    ids=lambda path: str(path.relative_to(ROOT)),
+)
+def test_no_file_speaks_of_where_the_project_came_from(path: Path) -> None:
+    """Working papers and trackers are not part of the project."""
+    text = path.read_text(encoding="utf-8").lower()
+    for word in ("seed " + "document", "box-" + "physics", "food" + ".md", "issue " + "#"):
+        assert word not in text, word
+
+
+if __name__ == "__main__":
+    print(schema_text())
+    print(diagram())
