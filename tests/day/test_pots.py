@@ -1,0 +1,87 @@
+"""Which dish gets which pot, by cases a cook would recognise."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from suntrack.box.build import Box, Glazing, Layer, Pot
+from suntrack.day.pots import FOOD_KG_L, FULLEST, seat_dishes
+from suntrack.day.records import Wish
+from suntrack.food.dishes import builtin_dishes
+
+DISHES = builtin_dishes()
+SERVE = datetime(2026, 11, 25, 13, 0, tzinfo=UTC)
+BOX = Box(
+    name="test",
+    width_m=0.58,
+    depth_m=0.44,
+    height_m=0.27,
+    top=Glazing(glasses=2),
+    front=None,
+    mirror=None,
+    walls=(Layer(material="plywood", thickness_m=0.01),),
+    lining=Layer(material="aluminium", thickness_m=0.001),
+)
+
+
+def pot(name: str, capacity_l: float, diameter_m: float = 0.2) -> Pot:
+    return Pot(
+        name=name,
+        capacity_l=capacity_l,
+        mass_kg=1.0,
+        material="enamelled steel",
+        diameter_m=diameter_m,
+        height_m=0.12,
+    )
+
+
+def wish(dish: str, kilograms: float, pot_name: str | None = None) -> Wish:
+    return Wish(dish=dish, serve_at=SERVE, mass_kg=kilograms, pot=pot_name)
+
+
+def names(wishes: list[Wish], pots: list[Pot]) -> list[str | None]:
+    seats = seat_dishes(wishes, dishes=DISHES, pots=pots, box=BOX)
+    return [seat.pot.name if seat.pot else None for seat in seats]
+
+
+def test_a_small_dish_leaves_the_large_pot_to_a_large_one() -> None:
+    pots = [pot("large", 4.0), pot("small", 1.5)]
+    assert names([wish("white-rice", 1.0), wish("lentil-soup", 3.0)], pots) == ["small", "large"]
+
+
+def test_a_named_pot_is_kept_for_whom_it_was_named() -> None:
+    pots = [pot("large", 4.0), pot("small", 1.5)]
+    wishes = [wish("lentil-soup", 1.0), wish("white-rice", 1.0, "small")]
+    assert names(wishes, pots) == ["large", "small"]
+
+
+def test_too_much_for_any_pot_is_said() -> None:
+    (seat,) = seat_dishes([wish("lentil-soup", 5.0)], dishes=DISHES, pots=[pot("a", 4.0)], box=BOX)
+    assert seat.pot is None
+    assert "too much" in seat.reason
+
+
+def test_a_full_floor_is_said() -> None:
+    pots = [pot("a", 4.0, 0.4), pot("b", 4.0, 0.4)]
+    wishes = [wish("lentil-soup", 2.0), wish("root-stew", 2.0)]
+    seats = seat_dishes(wishes, dishes=DISHES, pots=pots, box=BOX)
+    assert sum(seat.pot is None for seat in seats) == 1
+    assert any("no room" in seat.reason for seat in seats)
+
+
+@given(
+    masses=st.lists(st.floats(0.2, 6.0), min_size=1, max_size=5),
+    capacities=st.lists(st.floats(0.5, 6.0), max_size=5),
+)
+def test_no_pot_is_used_twice_or_overfilled(masses: list[float], capacities: list[float]) -> None:
+    wishes = [wish("lentil-soup", mass) for mass in masses]
+    pots = [pot(f"pot {i}", capacity, 0.1) for i, capacity in enumerate(capacities)]
+    seats = seat_dishes(wishes, dishes=DISHES, pots=pots, box=BOX)
+    used = [seat.pot.name for seat in seats if seat.pot]
+    assert len(used) == len(set(used))
+    for seat, mass in zip(seats, masses, strict=True):
+        assert seat.wish.mass_kg == mass
+        assert seat.pot is None or mass <= seat.pot.capacity_l * FULLEST * FOOD_KG_L

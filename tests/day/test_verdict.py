@@ -1,0 +1,68 @@
+"""The verdict as a table of days."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from suntrack.day.records import DishPlan, DishStatus, Window
+from suntrack.day.verdict import verdict_of, window_h
+
+NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+
+
+def window(hours: float) -> Window:
+    return Window(
+        opens_at=NOON if hours else None,
+        closes_at=NOON + timedelta(hours=hours) if hours else None,
+        threshold_c=100.0,
+        peak_c=120.0,
+        peak_at=NOON,
+    )
+
+
+def dish(status: DishStatus) -> DishPlan:
+    return DishPlan(
+        key="soup",
+        name="Soup",
+        pot=None,
+        serve_at=NOON,
+        load_at=None,
+        done_at=None,
+        safe_at=None,
+        pull_at=None,
+        pull_by=None,
+        stove_by=None,
+        status=status,
+        notes=(),
+    )
+
+
+@pytest.mark.parametrize(
+    ("hours", "statuses", "cook", "said"),
+    [
+        (6.0, ["ready"], True, "The dish is done and safe"),
+        (6.0, ["ready", "ready", "ready"], True, "All 3 dishes are"),
+        (6.0, ["ready", "not done"], True, "1 of 2 dishes is"),
+        (6.0, ["late"], False, "1 later than wanted"),
+        (6.0, ["refused", "not safe"], False, "None of 2"),
+        (6.0, [], True, "6.0 hours"),
+        (1.0, [], False, "1.0 hours"),
+        (0.0, [], False, "does not get hot enough"),
+    ],
+)
+def test_days(hours: float, statuses: list[DishStatus], cook: bool, said: str) -> None:
+    verdict = verdict_of(window(hours), [dish(status) for status in statuses], skipped=False)
+    assert verdict.cook is cook
+    assert said in verdict.reason
+    assert verdict.chance is None, "no forecast stands behind it"
+
+
+def test_a_skipped_day_is_no_cooking_day() -> None:
+    assert not verdict_of(window(6.0), [dish("ready")], skipped=True).cook
+
+
+def test_a_window_that_never_opens_has_no_length() -> None:
+    assert window_h(window(0.0)) == 0.0
+    assert window_h(window(2.5)) == 2.5

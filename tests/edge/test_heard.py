@@ -1,0 +1,76 @@
+"""What the journal means for the plan: notes first, then the plan that was shown."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from typing import Any
+
+import pytest
+
+from suntrack.day.records import Wish
+from suntrack.edge.heard import day_so_far
+from suntrack.edge.journal import Entry, EntryKind
+
+DAY = date(2026, 11, 25)
+DAWN = datetime(2026, 11, 25, 5, 0, tzinfo=UTC)
+WISH = Wish(dish="lentil-soup", serve_at=DAWN + timedelta(hours=8))
+SHOWN: dict[str, Any] = {
+    "aims": [
+        {"at": (DAWN + timedelta(hours=h)).isoformat(), "face_true_deg": 90.0, "mirror_deg": 80.0}
+        for h in (1, 4)
+    ],
+    "loads": {"lentil-soup": (DAWN + timedelta(hours=3)).isoformat()},
+}
+
+
+def entry(hours: float, kind: EntryKind, subject: str | None = None, **data: Any) -> Entry:
+    return Entry(at=DAWN + timedelta(hours=hours), kind=kind, day=DAY, subject=subject, data=data)
+
+
+def heard(*entries: Entry, hours: float) -> Any:
+    return day_so_far(entries, [WISH], now=DAWN + timedelta(hours=hours))
+
+
+def test_an_empty_journal_knows_nothing() -> None:
+    found = heard(hours=6)
+    assert found.heard.aims == ()
+    assert found.wishes == (WISH,)
+
+
+@pytest.mark.parametrize(("hours", "aims", "loaded"), [(2, 1, False), (3.5, 1, True), (5, 2, True)])
+def test_a_plan_that_was_shown_is_taken_as_followed(hours: float, aims: int, loaded: bool) -> None:
+    found = heard(entry(0, "plan", **SHOWN), hours=hours)
+    assert len(found.heard.aims) == aims
+    (wish,) = found.wishes
+    assert (wish.loaded_at is not None) is loaded
+    assert wish.loaded_as_planned is loaded
+
+
+def test_a_note_counts_more_than_the_plan() -> None:
+    found = heard(entry(0, "plan", **SHOWN), entry(2.5, "loaded", "lentil-soup"), hours=5)
+    (wish,) = found.wishes
+    assert wish.loaded_at == DAWN + timedelta(hours=2.5)
+    assert not wish.loaded_as_planned
+
+
+def test_the_last_word_on_a_load_counts() -> None:
+    found = heard(entry(2.5, "loaded", "lentil-soup"), entry(2.0, "loaded", "lentil-soup"), hours=5)
+    assert found.wishes[0].loaded_at == DAWN + timedelta(hours=2.0)
+
+
+def test_turns_that_were_noted_replace_those_that_were_planned() -> None:
+    noted = entry(2, "turned", face_true_deg=70.0, mirror_deg=85.0)
+    found = heard(entry(0, "plan", **SHOWN), noted, hours=5)
+    assert [aim.face_true_deg for aim in found.heard.aims] == [70.0]
+
+
+def test_readings_come_in_order_of_time_and_the_future_is_not_heard() -> None:
+    entries = [entry(4, "reading", box_c=120.0), entry(3, "reading", box_c=110.0)]
+    found = heard(*entries, entry(9, "reading", box_c=60.0), hours=5)
+    assert [reading.box_c for reading in found.heard.readings] == [110.0, 120.0]
+
+
+def test_skipping_and_pulling_are_heard() -> None:
+    found = heard(entry(1, "skipped"), entry(4, "pulled", "lentil-soup"), hours=5)
+    assert found.heard.skipped
+    assert found.wishes[0].pulled_at == DAWN + timedelta(hours=4)
