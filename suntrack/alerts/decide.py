@@ -129,10 +129,12 @@ def decide(
     }
     settle = desk.take(a for a in list(desk.open.values()) if _is_settled(a, desk, notes))
     desk.take(_held_back(desk, notes))
-    lapse = desk.take(a for a in list(desk.open.values()) if a.lapses_at <= now)
-    due = [alert for alert in desk.open.values() if _is_due(alert, desk.story(alert), now=now)]
-    stale = _stale(due, desk)
+    # Replaced before lapsed: a turn ends at the very moment at which the next one is due,
+    # and the next one should know whose place it takes.
+    due = [a for a in desk.open.values() if _is_due(a, desk.story(a), now=now)]
+    stale = _stale([alert for alert in due if alert.lapses_at > now], desk, now=now)
     desk.take(old for old, _ in stale)
+    lapse = desk.take(a for a in list(desk.open.values()) if a.lapses_at <= now)
     due = [alert for alert in due if alert.key in desk.open]
     return Orders(
         settle=settle,
@@ -202,14 +204,13 @@ def _is_due(alert: Alert, story: Story, *, now: datetime) -> bool:
     return alert.due_at <= now and (until is None or until <= now)
 
 
-def _stale(due: Sequence[Alert], desk: _Desk) -> tuple[tuple[Alert, Alert], ...]:
+def _stale(due: Sequence[Alert], desk: _Desk, *, now: datetime) -> tuple[tuple[Alert, Alert], ...]:
     """Return pairs of an alert with nothing left to say, and the newest one that replaces it.
 
-    Only what is due replaces, and a snoozed alert is replaced too: its time is past.
+    Only what is due replaces; a snoozed alert is replaced too, since its time is past.
     """
     pairs = []
-    begun = [a for a in desk.open.values() if a in due or desk.story(a).state == "snoozed"]
-    for old in begun:
+    for old in [alert for alert in desk.open.values() if alert.due_at <= now]:
         better = [new for new in due if _says_it_better(new, old)]
         if better:
             pairs.append((old, max(better, key=lambda alert: alert.due_at)))
