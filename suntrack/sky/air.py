@@ -26,44 +26,62 @@ def typical_air_c(
     high_c: float,
     sunrise_s: float,
     sunset_s: float,
+    noon_s: float,
 ) -> NDArray[np.float64]:
     r"""Return the air temperature through an ordinary day, in the shape of `at_s`.  [C]
 
     Parameters
     ----------
     at_s : array_like
-        Seconds since 1970 UTC.  [s]
+        Seconds since 1970 UTC, within a day of noon; nan stays nan.  [s]
     low_c, high_c : float
         Coolest (at sunrise) and warmest air of the day.  [C]
-    sunrise_s, sunset_s : float
-        Of this day.  [s]
+    sunrise_s, noon_s, sunset_s : float
+        Of this day, in this order.  [s]
+
+    Returns
+    -------
+    air_c : ndarray
+        Between `low_c` and `high_c`, without a jump.  [C]
+
+    Raises
+    ------
+    ValueError
+        If noon is not between sunrise and sunset.
 
     Notes
     -----
-    With day length Y and m hours after sunrise, by day
+    By day, with the warmest air at :math:`t_w`, a little after noon [1]_,
 
-    .. math:: T = T_{min} + (T_{max} - T_{min}) \sin\frac{\pi m}{Y + 2a}
+    .. math:: T = T_{min} + (T_{max} - T_{min})
+              \sin\left(\frac{\pi}{2} \frac{t - t_{rise}}{t_w - t_{rise}}\right)
 
-    and by night an exponential fall from the sunset value [1]_.
+    and by night an exponential fall from the sunset value.  As first printed that fall
+    stops short of the low and leaves a jump of a kelvin at sunrise; here it is stretched
+    to end there [2]_.
 
     References
     ----------
     .. [1] W. J. Parton and J. A. Logan, "A model for diurnal variation in soil and air
        temperature", Agricultural Meteorology 23 (1981) 205-216.  From memory.
+    .. [2] J. Goudriaan and H. H. van Laar, "Modelling potential crop growth processes",
+       Kluwer 1994, section on daily temperature.  From memory.
     """
-    since_rise_h = (np.asarray(at_s, np.float64) - sunrise_s) / 3600.0
-    day_h = (sunset_s - sunrise_s) / 3600.0
-    span_k = high_c - low_c
+    if not sunrise_s < noon_s < sunset_s:
+        raise ValueError("noon_s has to lie between sunrise_s and sunset_s")
+    at = np.asarray(at_s, np.float64)
+    warming_s = noon_s + LAG_H * 3600.0 - sunrise_s
 
-    def by_day(hours: NDArray[np.float64]) -> NDArray[np.float64]:
-        return low_c + span_k * np.sin(np.pi * hours / (day_h + 2.0 * LAG_H))
+    def by_day(since_rise_s: ArrayLike) -> NDArray[np.float64]:
+        return np.maximum(np.sin(0.5 * np.pi * np.asarray(since_rise_s) / warming_s), 0.0)
 
-    at_sunset_c = by_day(np.asarray(day_h))
-    night_h = np.maximum(24.0 - day_h, 0.1)
-    after_set_h = np.where(since_rise_h < 0.0, since_rise_h + night_h, since_rise_h - day_h)
-    by_night_c = low_c + (at_sunset_c - low_c) * np.exp(-NIGHT_DECAY * after_set_h / night_h)
-    daytime = (since_rise_h >= 0.0) & (since_rise_h <= day_h)
-    return np.where(daytime, by_day(np.clip(since_rise_h, 0.0, day_h)), by_night_c)
+    night_s = max(86400.0 - (sunset_s - sunrise_s), 1.0)
+    into_night_s = np.where(at < sunrise_s, at - sunrise_s + night_s, at - sunset_s)
+    part = np.clip(into_night_s / night_s, 0.0, 1.0)
+    left = (np.exp(-NIGHT_DECAY * part) - np.exp(-NIGHT_DECAY)) / (1.0 - np.exp(-NIGHT_DECAY))
+    by_night = by_day(sunset_s - sunrise_s) * left
+    daytime = (at >= sunrise_s) & (at <= sunset_s)
+    return low_c + (high_c - low_c) * np.where(daytime, by_day(at - sunrise_s), by_night)
 
 
 def air_of(months: tuple[TypicalAir, ...], on: date) -> tuple[float, float, float]:

@@ -1,4 +1,7 @@
-"""Bearings: true and compass, and which way to turn."""
+"""Bearings: true and compass, and which way to turn.
+
+Angles only; in which words a screen names them is not decided here.
+"""
 
 from __future__ import annotations
 
@@ -11,17 +14,15 @@ import numpy as np
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
-MODEL = "WMM-2025"
-VALID_FROM_YEAR, VALID_TO_YEAR = 2025.0, 2030.0
-"""Life of the World Magnetic Model 2025 (NOAA/BGS, released November 2024)."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Declination:
     """How far a compass needle points east of true north."""
 
     deg: float
+    """East is positive.  [deg]"""
     model: str
+    """Name of the magnetic model, such as WMM-2025."""
     in_date: bool
     """False outside the life of the model, when the value is still near but drifting."""
 
@@ -29,23 +30,42 @@ class Declination:
 def declination(
     *, latitude_deg: float, longitude_deg: float, elevation_m: float, on: date
 ) -> Declination:
-    """Return the magnetic declination by the World Magnetic Model, east positive.
+    """Return the magnetic declination by the World Magnetic Model.
 
-    Outside the model's five years the model is carried on, which drifts by about a tenth
-    of a degree a year in most places, and the answer is marked as out of date.
+    Parameters
+    ----------
+    latitude_deg, longitude_deg : float
+        North and east are positive.  [deg]
+    elevation_m : float
+        Above sea level.  [m]
+    on : date
+        Outside the model's five years the model is carried on, which costs about a tenth
+        of a degree for each year in most places; the answer is then marked out of date.
+
+    Returns
+    -------
+    declination : Declination
+
+    References
+    ----------
+    .. [1] NOAA NCEI and British Geological Survey, "World Magnetic Model"; the newest one
+       that the installed pygeomag holds.
     """
     from pygeomag import GeoMag
 
+    magnet = GeoMag()
     year = _decimal_year(on)
-    found = GeoMag().calculate(
+    starts_year, ends_year = magnet.life_span
+    found = magnet.calculate(
         glat=latitude_deg,
         glon=longitude_deg,
         alt=elevation_m / 1000.0,
         time=year,
         allow_date_outside_lifespan=True,
     )
-    in_date = VALID_FROM_YEAR <= year < VALID_TO_YEAR
-    return Declination(deg=float(found.d), model=MODEL, in_date=in_date)
+    return Declination(
+        deg=float(found.d), model=str(magnet.model), in_date=bool(starts_year <= year < ends_year)
+    )
 
 
 def _decimal_year(on: date) -> float:
@@ -55,8 +75,15 @@ def _decimal_year(on: date) -> float:
 
 
 def to_compass_deg(true_deg: ArrayLike, *, declination_deg: float) -> NDArray[np.float64]:
-    """Return the bearing a compass shows for a true bearing, 0 to 360.  [deg]"""
-    return (np.asarray(true_deg, np.float64) - declination_deg) % 360.0
+    """Return the bearing a compass shows for a true bearing, from 0 to just under 360.  [deg]"""
+    return around_deg(np.asarray(true_deg, np.float64) - declination_deg)
+
+
+def around_deg(bearing_deg: ArrayLike) -> NDArray[np.float64]:
+    """Return bearings from 0 to just under 360.  [deg]"""
+    around = np.asarray(bearing_deg, np.float64) % 360.0
+    # A hair under zero comes out of the division as 360 itself.
+    return np.where(around >= 360.0, 0.0, around)
 
 
 def turn_deg(from_deg: ArrayLike, to_deg: ArrayLike) -> NDArray[np.float64]:

@@ -1,4 +1,7 @@
-"""Sunlight before it meets any surface: outside the air, and through a clear sky."""
+"""Sunlight before it meets any surface: outside the air, and through a clear sky.
+
+Clouds are not made here: a forecast becomes a `Weather` elsewhere.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.sky.air import air_of, typical_air_c
-from suntrack.sky.sun import SunTable, sun_events
+from suntrack.sky.sun import SunEvents, SunTable, sun_events
 from suntrack.sky.weather import Weather
 
 if TYPE_CHECKING:
@@ -20,10 +23,10 @@ if TYPE_CHECKING:
 
 SOLAR_CONSTANT_W_M2 = 1361.0
 """Total solar irradiance at the mean distance of the sun: Kopp and Lean 2011.  [W/m2]"""
-YEAR_S = 365.2422 * 86400.0
-PERIHELION_S = 259200.0
-"""Seconds from the start of 1970 to the sun's nearest point, about 4 January.  [s]"""
-ECCENTRICITY = 0.0167
+J2000_S = 946728000.0
+"""2000-01-01 12:00, from which the almanac counts its days.  [s]"""
+HALF_DAY_S = 9.0 * 3600.0
+"""From noon to the coolest air where no sunrise or sunset tells (our choice).  [s]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -36,17 +39,54 @@ class ClearSky:
 
 
 def extraterrestrial_w_m2(at_s: ArrayLike) -> NDArray[np.float64]:
-    r"""Return sunlight outside the air, square to its rays, in the shape of `at_s`.  [W/m2]
+    r"""Return sunlight outside the air, square to its rays.
 
-    To first order in the eccentricity of the orbit,
-    :math:`E = E_0 (1 + 2 e \cos(2\pi (t - t_p)/T))`, good to 0.1 %.
+    Parameters
+    ----------
+    at_s : array_like
+        Seconds since 1970 UTC, any shape.  [s]
+
+    Returns
+    -------
+    extraterrestrial_w_m2 : ndarray
+        In the shape of `at_s`; nan stays nan.  [W/m2]
+
+    Notes
+    -----
+    With n days since J2000 and the sun's mean anomaly :math:`g = 357.528 + 0.9856003 n`
+    degrees, the distance is :math:`R = 1.00014 - 0.01671 \cos g - 0.00014 \cos 2g` [1]_
+    and the light :math:`E_0 / R^2`.
+
+    References
+    ----------
+    .. [1] "The Astronomical Almanac", page C5, low-precision formulas for the sun.
+       From memory.
     """
-    phase = 2.0 * np.pi * (np.asarray(at_s, np.float64) - PERIHELION_S) / YEAR_S
-    return SOLAR_CONSTANT_W_M2 * (1.0 + 2.0 * ECCENTRICITY * np.cos(phase))
+    days = (np.asarray(at_s, np.float64) - J2000_S) / 86400.0
+    anomaly = np.radians(357.528 + 0.9856003 * days)
+    distance_au = 1.00014 - 0.01671 * np.cos(anomaly) - 0.00014 * np.cos(2.0 * anomaly)
+    return np.asarray(SOLAR_CONSTANT_W_M2 / distance_au**2)
 
 
 def clear_sky(sun: SunTable, *, site: Site) -> ClearSky:
     """Return the light of a cloudless sky by Ineichen and Perez, with the month's turbidity.
+
+    Parameters
+    ----------
+    sun : SunTable
+        Where the sun stands, shape (steps,).
+    site : Site
+        Its position chooses the turbidity, its elevation thins the air.
+
+    Returns
+    -------
+    light : ClearSky
+        Shape (steps,); nothing while the sun is down, nan where its height is nan.
+
+    Notes
+    -----
+    The model takes the month's usual haze.  At NREL SRRL, June and August 2012, the best
+    tenth of hours reached 0.97 to 1.00 of its global light and 1.04 to 1.10 of its beam.
 
     References
     ----------
@@ -69,7 +109,9 @@ def clear_sky(sun: SunTable, *, site: Site) -> ClearSky:
             altitude=site.elevation_m,
             dni_extra=extraterrestrial_w_m2(sun.at_s),
         )
-    light = {name: np.nan_to_num(np.asarray(found[name], np.float64)) for name in found}
+    # Below the horizon the air mass is nan, which here means that there is no light.
+    dark = sun.elevation_deg <= 0.0
+    light = {name: np.where(dark, 0.0, np.asarray(found[name], np.float64)) for name in found}
     return ClearSky(
         global_horizontal_w_m2=light["ghi"],
         beam_normal_w_m2=light["dni"],
@@ -80,14 +122,32 @@ def clear_sky(sun: SunTable, *, site: Site) -> ClearSky:
 def clear_weather(sun: SunTable, *, site: Site, step_s: float, on: date) -> Weather:
     """Return a cloudless day with the site's typical air: one sky, the steps of `sun`.
 
-    `sun` holds the sun at the middle of each step.
+    Parameters
+    ----------
+    sun : SunTable
+        The sun at the middle of each step.
+    site : Site
+    step_s : float
+        Length of a step.  [s]
+    on : date
+        The local date, which chooses the typical air.
+
+    Returns
+    -------
+    weather : Weather
+        Arrays of shape (1, steps).
     """
     light = clear_sky(sun, site=site)
     low_c, high_c, wind_m_s = air_of(site.typical_air, on)
-    events = sun_events(sun)
-    rises_s = events.rises_at_s if events.rises_at_s is not None else float(sun.at_s[0])
-    sets_s = events.sets_at_s if events.sets_at_s is not None else float(sun.at_s[-1])
-    air_c = typical_air_c(sun.at_s, low_c=low_c, high_c=high_c, sunrise_s=rises_s, sunset_s=sets_s)
+    rises_s, noon_s, sets_s = _air_day_s(sun_events(sun))
+    air_c = typical_air_c(
+        sun.at_s,
+        low_c=low_c,
+        high_c=high_c,
+        sunrise_s=rises_s,
+        sunset_s=sets_s,
+        noon_s=noon_s,
+    )
     return Weather(
         at_s=sun.at_s - step_s / 2.0,
         step_s=step_s,
@@ -98,3 +158,13 @@ def clear_weather(sun: SunTable, *, site: Site, step_s: float, on: date) -> Weat
         wind_m_s=np.full((1, sun.at_s.size), wind_m_s),
         source="clear sky",
     )
+
+
+def _air_day_s(events: SunEvents) -> tuple[float, float, float]:
+    """Return sunrise, noon and sunset for the air; near the poles some are made up."""
+    noon_s, rises_s, sets_s = events.noon_at_s, events.rises_at_s, events.sets_at_s
+    if rises_s is None:
+        rises_s = noon_s - HALF_DAY_S if sets_s is None else 2.0 * noon_s - sets_s
+    if sets_s is None:
+        sets_s = 2.0 * noon_s - rises_s
+    return rises_s, noon_s, sets_s

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from suntrack.sky.bearing import around_deg
 from suntrack.sky.skyline import Skyline
 
 if TYPE_CHECKING:
@@ -24,8 +25,15 @@ SUNRISE_DEG = -0.2667
 """Refracted height of the sun's centre when its upper edge touches the horizon: the sun's
 half width, 16 arc minutes (astronomical convention; refraction is already in the table)."""
 
-DROPS_REFRACTION_DEG = -0.8333
-"""True height below which the algorithm adds no refraction (NREL/TP-560-34302, eq. 42)."""
+ALMANAC_REFRACTION_DEG = 34.0 / 60.0
+"""Refraction on the horizon by the convention of almanacs.  [deg]"""
+ALMANAC_SUNRISE_DEG = SUNRISE_DEG - ALMANAC_REFRACTION_DEG
+"""True height of the sun's centre at sunrise: 50 arc minutes down (same convention).  [deg]"""
+KEEP_DEG, FADE_DEG = 1.0, 2.0
+"""How far under sunrise refraction is kept, and then faded out, so that no step is left and
+straight lines between rows minutes apart still find sunrise.  [deg]"""
+AIR_C = 12.0
+"""Air for refraction; 20 K more take off 0.03 degrees on the horizon.  [C]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -54,8 +62,16 @@ def day_grid(on: date, zone: ZoneInfo, *, step_s: float = 60.0) -> NDArray[np.fl
     """Return the starts of equal steps from local midnight to the next.  [s]
 
     Days on which the clocks change have 23, 25 or some other number of hours; midnight is
-    taken as the first moment of the date where it does not exist.
+    taken as the first moment of the date where it does not exist.  A step that does not
+    divide the day leaves up to half of itself over, or runs half of itself past the end.
+
+    Raises
+    ------
+    ValueError
+        If the step is not longer than zero.
     """
+    if not step_s > 0.0:
+        raise ValueError(f"step_s is {step_s}; it has to be above 0")
     starts_s = _midnight_s(on, zone)
     ends_s = _midnight_s(on + timedelta(days=1), zone)
     steps = round((ends_s - starts_s) / step_s)
@@ -83,7 +99,8 @@ def sun_table(
     Returns
     -------
     table : SunTable
-        Refraction is that of the standard atmosphere at this elevation and 12 C.
+        Refraction is that of the standard atmosphere at this elevation and 12 C for the
+        sun's centre above the horizontal; below, it runs to the almanac's 34 arc minutes.
 
     References
     ----------
@@ -94,34 +111,46 @@ def sun_table(
     from pvlib import atmosphere, solarposition
 
     moments_s = np.atleast_1d(np.asarray(at_s, np.float64))
+    pressure_pa = float(atmosphere.alt2pres(elevation_m))
     found = solarposition.spa_python(
         pd.to_datetime(moments_s, unit="s", utc=True),
         latitude_deg,
         longitude_deg,
         altitude=elevation_m,
-        pressure=float(atmosphere.alt2pres(elevation_m)),
+        pressure=pressure_pa,
+        temperature=AIR_C,
     )
     true_deg = found["elevation"].to_numpy(np.float64)
     return SunTable(
         at_s=moments_s,
-        elevation_deg=_without_step(true_deg, found["apparent_elevation"].to_numpy(np.float64)),
+        elevation_deg=np.where(
+            true_deg >= 0.0,
+            found["apparent_elevation"].to_numpy(np.float64),
+            true_deg + _low_refraction_deg(true_deg, pressure_pa=pressure_pa),
+        ),
         azimuth_deg=found["azimuth"].to_numpy(np.float64),
     )
 
 
-def _without_step(
-    true_deg: NDArray[np.float64], apparent_deg: NDArray[np.float64]
+def _low_refraction_deg(
+    true_deg: NDArray[np.float64], *, pressure_pa: float
 ) -> NDArray[np.float64]:
-    """Return apparent elevations that run on smoothly just below the horizon.
+    """Return the refraction of a sun below the horizontal.
 
     The algorithm drops refraction, half a degree of it, the moment the sun has set; a
-    straight line across that step would put sunrise minutes off.  Refraction is carried
-    on for two degrees more, at the size it has on the horizon.
+    straight line across that step would put sunrise minutes off.  Here refraction runs
+    from the algorithm's value on the horizontal (NREL/TP-560-34302, eq. 42) to the
+    almanac's at sunrise, so that sunrise is the printed one, and fades out further down.
     """
-    low = (true_deg < DROPS_REFRACTION_DEG) & (true_deg > DROPS_REFRACTION_DEG - 2.0)
-    near = (true_deg >= DROPS_REFRACTION_DEG) & (true_deg < 0.0)
-    bent_deg = (apparent_deg - true_deg)[near].max(initial=0.5)
-    return np.where(low, true_deg + bent_deg, apparent_deg)
+    level_deg = (
+        (pressure_pa / 101000.0)
+        * (283.0 / (273.0 + AIR_C))
+        * (1.02 / (60.0 * np.tan(np.radians(10.3 / 5.11))))
+    )
+    kept_deg = ALMANAC_SUNRISE_DEG - KEEP_DEG
+    heights_deg = (kept_deg - FADE_DEG, kept_deg, ALMANAC_SUNRISE_DEG, 0.0)
+    bent_deg = (0.0, ALMANAC_REFRACTION_DEG, ALMANAC_REFRACTION_DEG, level_deg)
+    return np.asarray(np.interp(true_deg, heights_deg, bent_deg))
 
 
 def position_at(
@@ -130,7 +159,8 @@ def position_at(
     """Return elevation and azimuth between the rows of a table, in the shape of `at_s`.  [deg]
 
     The direction is interpolated as a vector, so that neither north (359 to 1 degree) nor a
-    sun overhead does any harm.  Outside the table the nearest row is returned.
+    sun overhead does any harm.  Outside the table the nearest row is returned; nan stays
+    nan.
     """
     moments_s = np.asarray(at_s, np.float64)
     elevation, azimuth = np.radians(table.elevation_deg), np.radians(table.azimuth_deg)
@@ -142,23 +172,27 @@ def position_at(
     east, north, up = (np.interp(moments_s, table.at_s, part) for part in parts)
     return (
         np.degrees(np.arctan2(up, np.hypot(east, north))),
-        np.degrees(np.arctan2(east, north)) % 360.0,
+        around_deg(np.degrees(np.arctan2(east, north))),
     )
 
 
 def sun_events(table: SunTable, *, skyline: Skyline = OPEN_HORIZON) -> SunEvents:
-    """Return when the sun first clears the skyline, last leaves it, and stands highest."""
+    """Return when the sun first clears the skyline, last leaves it, and stands highest.
+
+    Over an open horizon the sun's upper edge counts, over a skyline its centre.  Where
+    the evening runs past the end of the table, as in a northern June, the setting that
+    stands at the start of it belongs to the day before, and there is none for this day.
+    """
     height_deg = skyline.height_at(table.azimuth_deg)
-    horizon_deg = np.where(height_deg > 0.0, height_deg, SUNRISE_DEG)
-    above_deg = table.elevation_deg - horizon_deg
-    up = np.flatnonzero(above_deg > 0.0)
-    noon = _peak(table)
-    if up.size == 0:
-        return SunEvents(rises_at_s=None, sets_at_s=None, noon_at_s=noon)
-    rises = _crossing(table.at_s, above_deg, int(up[0]) - 1) if up[0] > 0 else None
-    last = int(up[-1])
-    sets = _crossing(table.at_s, above_deg, last) if last + 1 < above_deg.size else None
-    return SunEvents(rises_at_s=rises, sets_at_s=sets, noon_at_s=noon)
+    above_deg = table.elevation_deg - np.where(height_deg > 0.0, height_deg, SUNRISE_DEG)
+    up = above_deg > 0.0
+    risings = np.flatnonzero(~up[:-1] & up[1:])
+    settings = np.flatnonzero(up[:-1] & ~up[1:])
+    rises = _crossing(table.at_s, above_deg, int(risings[0])) if risings.size else None
+    sets = _crossing(table.at_s, above_deg, int(settings[-1])) if settings.size else None
+    if rises is not None and sets is not None and sets < rises:
+        sets = None
+    return SunEvents(rises_at_s=rises, sets_at_s=sets, noon_at_s=_peak(table))
 
 
 def _crossing(at_s: NDArray[np.float64], values: NDArray[np.float64], i: int) -> float:
@@ -180,4 +214,4 @@ def _peak(table: SunTable) -> float:
 
 def shadow_azimuth_deg(azimuth_deg: ArrayLike) -> NDArray[np.float64]:
     """Return where the shadow of an upright stick points, clockwise from true north.  [deg]"""
-    return (np.asarray(azimuth_deg, np.float64) + 180.0) % 360.0
+    return around_deg(np.asarray(azimuth_deg, np.float64) + 180.0)

@@ -1,4 +1,4 @@
-"""Clear-sky light and the air, against measured days and closed limits."""
+"""Clear-sky light against measured days, other models and closed limits."""
 
 from __future__ import annotations
 
@@ -6,20 +6,21 @@ import csv
 import os
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from suntrack.sky.air import air_of, typical_air_c
 from suntrack.sky.light import clear_sky, clear_weather, extraterrestrial_w_m2
 from suntrack.sky.site import Site, TypicalAir
-from suntrack.sky.sun import day_grid, sun_events, sun_table
+from suntrack.sky.sun import SunTable, day_grid, sun_events, sun_table
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 SHARED = Path(os.environ.get("SUNTRACK_SHARED", Path(__file__).parents[3] / "shared"))
-MEASURED = SHARED / "weather" / "srrl_201206ty.csv"
+MEASURED = SHARED / "weather"
 MONTHS = tuple(TypicalAir(low_c=5.0 + i, high_c=20.0 + i) for i in range(12))
 
 
@@ -52,13 +53,21 @@ def test_sunlight_outside_the_air_follows_the_distance(on: datetime, expected: f
 
 
 def test_extraterrestrial_agrees_with_the_reference_library() -> None:
+    """NREL SPA's distance of the earth, through pvlib: 0.03 % is the moon pulling at it."""
     import pandas as pd
     from pvlib import irradiance
 
     times = pd.date_range("2026-01-01", "2026-12-31", freq="D", tz="UTC")
     reference = irradiance.get_extra_radiation(times, solar_constant=1361.0, method="nrel")
     at_s = np.array([time.timestamp() for time in times])
-    assert extraterrestrial_w_m2(at_s) == pytest.approx(reference.to_numpy(), rel=1.5e-3)
+    assert extraterrestrial_w_m2(at_s) == pytest.approx(reference.to_numpy(), rel=3e-4)
+
+
+def test_extraterrestrial_keeps_the_shape_of_the_question() -> None:
+    found = extraterrestrial_w_m2([[0.0, 1e9], [np.nan, 2e9]])
+    assert found.shape == (2, 2)
+    assert np.isnan(found).tolist() == [[False, False], [True, False]]
+    assert extraterrestrial_w_m2(1e9).shape == ()
 
 
 def test_clear_sky_closes_and_stays_below_the_sun_outside() -> None:
@@ -75,33 +84,79 @@ def test_clear_sky_closes_and_stays_below_the_sun_outside() -> None:
     assert 800.0 < light.beam_normal_w_m2.max() < 1100.0
 
 
-def _measured_days() -> list[tuple[datetime, float]]:
-    """Return (end of hour in UTC, measured global light) of the NREL SRRL file."""
+def _measured(name: str) -> NDArray[np.float64]:
+    """Return middle of the hour [s], global and beam light of an NREL SRRL file, one row each."""
     rows = []
-    with MEASURED.open(newline="") as file:
+    with (MEASURED / name).open(newline="") as file:
         for row in list(csv.reader(file))[2:]:
             month, day, year = map(int, row[0].split("/"))
-            ends = datetime(year, month, day, tzinfo=UTC) + timedelta(
-                hours=int(row[1].split(":")[0]) + 7
-            )
-            rows.append((ends, float(row[4])))
-    return rows
+            # Stamps are the ends of hours in mountain standard time; the last one is 24:00.
+            hours = int(row[1].split(":")[0]) + 7.0 - 0.5
+            middle = datetime(year, month, day, tzinfo=UTC) + timedelta(hours=hours)
+            rows.append((middle.timestamp(), float(row[4]), float(row[7])))
+    return np.array(rows).T
 
 
-@pytest.mark.skipif(not MEASURED.exists(), reason="the measured weather is not beside the project")
-def test_the_clearest_measured_hours_sit_at_the_clear_sky() -> None:
-    """NREL SRRL, Golden, June 2012 (NREL MIDC): clear days sit at 1.02 to 1.07 of Ineichen.
+@pytest.mark.parametrize("name", ["srrl_201206ty.csv", "srrl_201208ty.csv"])
+def test_the_clearest_measured_hours_sit_at_the_clear_sky(name: str) -> None:
+    """NREL SRRL, Golden, June and August 2012 (NREL MIDC data): the best tenth of hours.
 
-    The hour before each stamp is compared at its middle; the upper decile of hours with the
-    sun over 30 degrees has to lie within 0.97 to 1.10.
+    Sun over 30 degrees.  Global light has to lie within 5 % below and 7 % above the model,
+    beam within 0 to 15 % above: the model takes the month's usual haze, and the best tenth
+    of hours is cleaner than usual, which moves light from the sky into the beam.
     """
-    rows = [(ends, ghi) for ends, ghi in _measured_days() if ghi > 0.0]
-    at_s = np.array([(ends - timedelta(minutes=30)).timestamp() for ends, _ in rows])
-    sun = sun_table(at_s, latitude_deg=39.742, longitude_deg=-105.179, elevation_m=1829.0)
-    clear = clear_sky(sun, site=GOLDEN).global_horizontal_w_m2
+    if not (MEASURED / name).exists():
+        pytest.skip("the measured weather is not beside the project")
+    middle_s, measured_global, measured_beam = _measured(name)
+    sun = sun_table(middle_s, latitude_deg=39.742, longitude_deg=-105.179, elevation_m=1829.0)
+    clear = clear_sky(sun, site=GOLDEN)
     high = sun.elevation_deg > 30.0
-    index = np.array([ghi for _, ghi in rows])[high] / clear[high]
-    assert 0.97 < np.quantile(index, 0.9) < 1.10
+    global_index = (measured_global[high]) / clear.global_horizontal_w_m2[high]
+    beam_index = measured_beam[high] / clear.beam_normal_w_m2[high]
+    assert 0.95 < np.quantile(global_index, 0.9) < 1.07
+    assert 1.00 < np.quantile(beam_index, 0.9) < 1.15
+
+
+def _suns(*elevation_deg: float) -> SunTable:
+    """Return suns of given heights at one moment near the equinox."""
+    at_s = datetime(2026, 3, 20, 12, 0, tzinfo=UTC).timestamp()
+    return SunTable(
+        at_s=np.full(len(elevation_deg), at_s),
+        elevation_deg=np.array(elevation_deg),
+        azimuth_deg=np.zeros(len(elevation_deg)),
+    )
+
+
+def test_clear_sky_at_sea_level_lies_in_the_band_of_the_simplest_model() -> None:
+    """Haurwitz 1945, global light from the sun's height alone: 1035.1, 888.3, 487.9, 226.3.
+
+    Recomputed with pvlib for zenith 0, 30, 60, 75.  It knows neither haze nor water, so the
+    band is 15 %.
+    """
+    sea = site(-24.65, 25.91, 0.0, "Africa/Gaborone")
+    light = clear_sky(_suns(90.0, 60.0, 30.0, 15.0), site=sea)
+    expected = [1035.1, 888.3, 487.9, 226.3]
+    assert light.global_horizontal_w_m2 == pytest.approx(expected, rel=0.15)
+
+
+def test_thinner_air_lets_more_beam_through() -> None:
+    """Common practice, no source: the beam is stronger in the mountains, most at low sun."""
+    heights = _suns(60.0, 30.0, 10.0)
+    low, high = (
+        clear_sky(heights, site=site(-24.65, 25.91, metres, "Africa/Gaborone")).beam_normal_w_m2
+        for metres in (0.0, 2500.0)
+    )
+    assert np.all(np.diff(high / low) > 0.0)
+    assert np.all(high > low)
+
+
+def test_no_sun_gives_no_light_and_nan_stays_nan() -> None:
+    light = clear_sky(_suns(-0.2, -40.0, np.nan), site=GABORONE)
+    for part in (
+        light.global_horizontal_w_m2, light.beam_normal_w_m2, light.diffuse_horizontal_w_m2,
+    ):  # fmt: skip
+        assert part[:2].tolist() == [0.0, 0.0]
+        assert np.isnan(part[2])
 
 
 def test_clear_weather_has_one_sky_on_the_grid_of_the_day() -> None:
@@ -112,31 +167,29 @@ def test_clear_weather_has_one_sky_on_the_grid_of_the_day() -> None:
     assert weather.air_c.shape == (1, 144)
     assert weather.at_s.tolist() == starts_s.tolist()
     noon = sun_events(sun).noon_at_s
+    assert np.all((weather.air_c >= 15.0) & (weather.air_c <= 31.0))  # November, December
+    assert np.all(weather.wind_m_s == 2.0)
     assert abs(weather.at_s[weather.global_horizontal_w_m2[0].argmax()] - noon) < 1200.0
 
 
-@given(low=st.floats(-10.0, 20.0), span=st.floats(0.0, 25.0), hour=st.floats(0.0, 24.0))
-def test_air_stays_between_low_and_high(low: float, span: float, hour: float) -> None:
-    rises, sets = 6.0 * 3600.0, 18.5 * 3600.0
-    air_c = float(
-        typical_air_c(hour * 3600.0, low_c=low, high_c=low + span, sunrise_s=rises, sunset_s=sets)
+@pytest.mark.parametrize(
+    ("latitude_deg", "longitude_deg", "zone", "month"),
+    [
+        (69.65, 18.96, "Europe/Oslo", 6),
+        (69.65, 18.96, "Europe/Oslo", 12),
+        (64.15, -21.94, "Atlantic/Reykjavik", 6),
+    ],
+)
+def test_clear_weather_bears_days_without_rising_or_setting(
+    latitude_deg: float, longitude_deg: float, zone: str, month: int
+) -> None:
+    place = site(latitude_deg, longitude_deg, 0.0, zone)
+    on = date(2026, month, 21)
+    starts_s = day_grid(on, ZoneInfo(zone), step_s=600.0)
+    sun = sun_table(
+        starts_s + 300.0, latitude_deg=latitude_deg, longitude_deg=longitude_deg, elevation_m=0.0
     )
-    assert low - 1e-9 <= air_c <= low + span + 1e-9
-
-
-def test_air_is_coolest_at_sunrise_and_warmest_two_hours_after_noon() -> None:
-    """Common practice, no source: the warmest air comes about two hours after solar noon."""
-    hours = np.arange(0.0, 24.0, 0.1)
-    air_c = typical_air_c(
-        hours * 3600.0, low_c=10.0, high_c=30.0, sunrise_s=6 * 3600.0, sunset_s=18 * 3600.0
-    )
-    assert hours[air_c.argmin()] == pytest.approx(6.0, abs=0.15)
-    assert hours[air_c.argmax()] == pytest.approx(14.0, abs=0.5)
-    assert air_c.max() == pytest.approx(30.0, abs=0.05)
-
-
-def test_the_months_run_into_each_other() -> None:
-    low_mid, high_mid, _ = air_of(MONTHS, date(2026, 6, 16))
-    assert (low_mid, high_mid) == pytest.approx((10.0, 25.0), abs=0.1)
-    low_new_year, _, _ = air_of(MONTHS, date(2026, 1, 1))
-    assert 5.0 < low_new_year < 16.0
+    weather = clear_weather(sun, site=place, step_s=600.0, on=on)
+    lows, highs = np.array([(month.low_c, month.high_c) for month in MONTHS]).T
+    assert np.all((weather.air_c >= lows.min()) & (weather.air_c <= highs.max()))
+    assert not np.isnan(weather.global_horizontal_w_m2).any()

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.sky.surface import incidence_cosine, surface_light
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 
 def solar_position(
@@ -100,23 +105,166 @@ def test_level_ground_gets_back_the_whole_of_its_light(
     assert float(found.ground_w_m2) == pytest.approx(0.0, abs=1e-9)
 
 
-def test_a_skyline_takes_the_beam_and_its_ring_but_leaves_the_sky() -> None:
-    arguments = {
-        "sun_elevation_deg": 20.0,
-        "sun_azimuth_deg": 90.0,
-        "beam_normal_w_m2": 700.0,
-        "diffuse_horizontal_w_m2": 80.0,
-        "global_horizontal_w_m2": 320.0,
-        "extraterrestrial_normal_w_m2": 1361.0,
-        "tilt_deg": 0.0,
-        "azimuth_deg": 0.0,
-        "albedo": 0.2,
-    }
-    free = surface_light(**arguments)
-    hidden = surface_light(**arguments, skyline_height_deg=25.0)
-    assert float(free.beam_w_m2) > 200.0
+MORNING = {
+    "sun_elevation_deg": 20.0,
+    "sun_azimuth_deg": 90.0,
+    "beam_normal_w_m2": 700.0,
+    "diffuse_horizontal_w_m2": 80.0,
+    "global_horizontal_w_m2": 80.0 + 700.0 * np.sin(np.radians(20.0)),
+    "extraterrestrial_normal_w_m2": 1400.0,
+    "tilt_deg": 0.0,
+    "azimuth_deg": 0.0,
+    "albedo": 0.2,
+}
+
+
+def test_a_skyline_takes_the_beam_and_its_ring_but_leaves_the_even_sky() -> None:
+    """Half of outer space's light as beam: half of the sky's light stands around the sun."""
+    free = surface_light(**MORNING)
+    hidden = surface_light(**MORNING, skyline_height_deg=25.0)
+    assert float(free.beam_w_m2) == pytest.approx(40.0 + 700.0 * np.sin(np.radians(20.0)))
+    assert float(free.sky_w_m2) == pytest.approx(40.0)
     assert float(hidden.beam_w_m2) == 0.0
-    assert float(hidden.sky_w_m2) == pytest.approx(80.0)
+    assert float(hidden.beam_normal_w_m2) == 0.0
+    assert float(hidden.sky_w_m2) == pytest.approx(40.0)
+
+
+@pytest.mark.parametrize(
+    ("skyline_deg", "lit"), [(0.0, True), (19.9, True), (20.0, False), (45.0, False), (-5.0, True)]
+)
+def test_the_sun_is_seen_only_above_the_skyline(skyline_deg: float, lit: bool) -> None:
+    found = surface_light(**MORNING, skyline_height_deg=skyline_deg)
+    assert (float(found.beam_w_m2) > 0.0) is lit
+
+
+def test_the_ground_before_a_pane_lies_in_the_same_shade() -> None:
+    """Behind a wall the ground sees the even sky only: here 40 of 319 W/m2 (closed form)."""
+    upright = MORNING | {"tilt_deg": 90.0}
+    free = surface_light(**upright)
+    hidden = surface_light(**upright, skyline_height_deg=25.0)
+    assert float(free.ground_w_m2) == pytest.approx(0.1 * MORNING["global_horizontal_w_m2"])
+    assert float(hidden.ground_w_m2) == pytest.approx(0.1 * 40.0)
+
+
+def test_half_a_sky_gives_half_its_light() -> None:
+    whole, half = (surface_light(**MORNING, sky_share=share) for share in (1.0, 0.5))
+    assert float(half.sky_w_m2) == pytest.approx(0.5 * float(whole.sky_w_m2))
+    assert float(half.beam_w_m2) == float(whole.beam_w_m2)
+
+
+def test_a_pane_facing_down_sees_ground_alone() -> None:
+    """Limit: tilt 180 is the underside of a board; albedo 0.2 of the global light."""
+    found = surface_light(**(MORNING | {"tilt_deg": 180.0}))
+    assert float(found.beam_w_m2) == 0.0
+    assert float(found.sky_w_m2) == pytest.approx(0.0, abs=1e-9)
+    assert float(found.ground_w_m2) == pytest.approx(0.2 * MORNING["global_horizontal_w_m2"])
+
+
+def test_a_pane_turned_away_gets_no_beam() -> None:
+    found = surface_light(**(MORNING | {"tilt_deg": 90.0, "azimuth_deg": 270.0}))
+    assert float(found.beam_w_m2) == 0.0
+    assert float(found.incidence_deg) == pytest.approx(160.0)
+
+
+def test_a_pane_held_square_to_the_sun_gets_the_whole_beam() -> None:
+    found = surface_light(**(MORNING | {"tilt_deg": 70.0, "azimuth_deg": 90.0}))
+    assert float(found.incidence_deg) == pytest.approx(0.0, abs=1e-5)
+    assert float(found.beam_w_m2) == pytest.approx(float(found.beam_normal_w_m2))
+
+
+@pytest.mark.parametrize("elevation_deg", [0.0, -0.2, -30.0])
+def test_a_sun_that_is_down_gives_no_beam_and_no_nan(elevation_deg: float) -> None:
+    night = MORNING | {"sun_elevation_deg": elevation_deg, "beam_normal_w_m2": 0.0}
+    found = surface_light(**(night | {"global_horizontal_w_m2": 3.0, "diffuse_horizontal_w_m2": 3}))
+    assert float(found.beam_w_m2) == 0.0
+    assert float(found.sky_w_m2) == pytest.approx(3.0)
+
+
+def test_a_meter_that_reads_below_zero_counts_as_dark() -> None:
+    """Common practice, no source: thermopile meters read a few W/m2 under zero at night."""
+    lights = ("beam_normal_w_m2", "diffuse_horizontal_w_m2", "global_horizontal_w_m2")
+    found = surface_light(**(MORNING | dict.fromkeys(lights, -4.0) | {"tilt_deg": 45.0}))
+    assert float(found.beam_w_m2) == 0.0
+    assert float(found.sky_w_m2) == 0.0
+    assert float(found.ground_w_m2) == 0.0
+
+
+@given(elevation=st.floats(0.05, 10.0), beam=st.floats(0.0, 900.0), diffuse=st.floats(0.0, 300.0))
+def test_a_low_sun_makes_no_light_and_loses_none(
+    elevation: float, beam: float, diffuse: float
+) -> None:
+    """Identity on level ground, and a limit: the ring on a pane is at most D / sin 3 degrees."""
+    low = MORNING | {
+        "sun_elevation_deg": elevation,
+        "beam_normal_w_m2": beam,
+        "diffuse_horizontal_w_m2": diffuse,
+    }
+    level = surface_light(**low)
+    total = diffuse + beam * np.sin(np.radians(elevation))
+    assert float(level.beam_w_m2 + level.sky_w_m2) == pytest.approx(total, abs=1e-6)
+    square = surface_light(**(low | {"tilt_deg": 90.0, "azimuth_deg": 90.0}))
+    assert float(square.beam_w_m2) <= beam + diffuse / np.sin(np.radians(3.0)) + 1e-6
+
+
+@given(tilt=st.floats(0.0, 180.0), albedo=st.floats(0.0, 1.0), light=st.floats(0.0, 1200.0))
+def test_ground_light_agrees_with_the_reference_library(
+    tilt: float, albedo: float, light: float
+) -> None:
+    """pvlib.irradiance.get_ground_diffuse is the reference."""
+    from pvlib import irradiance
+
+    found = surface_light(
+        **(MORNING | {"tilt_deg": tilt, "albedo": albedo, "global_horizontal_w_m2": light})
+    )
+    expected = irradiance.get_ground_diffuse(tilt, light, albedo=albedo)
+    assert float(found.ground_w_m2) == pytest.approx(float(expected), abs=1e-9)
+
+
+@given(elevation=st.floats(-5.0, 90.0), azimuth=bearing, tilt=st.floats(0.0, 180.0), faces=bearing)
+def test_incidence_is_the_angle_between_two_arrows(
+    elevation: float, azimuth: float, tilt: float, faces: float
+) -> None:
+    """Identity: the cosine is the dot product of sun and normal in east, north, up."""
+
+    def arrow(up_deg: float, azimuth_deg: float) -> NDArray[np.float64]:
+        up, around = np.radians([up_deg, azimuth_deg])
+        return np.array([np.cos(up) * np.sin(around), np.cos(up) * np.cos(around), np.sin(up)])
+
+    cosine = incidence_cosine(
+        sun_elevation_deg=elevation, sun_azimuth_deg=azimuth, tilt_deg=tilt, azimuth_deg=faces
+    )
+    expected = float(arrow(elevation, azimuth) @ arrow(90.0 - tilt, faces))
+    assert float(cosine) == pytest.approx(expected, abs=1e-12)
+
+
+def test_many_skies_and_aims_come_out_in_one_shape() -> None:
+    """Two skies, three aims, five suns: (2, 3, 5)."""
+    found = surface_light(
+        **(
+            MORNING
+            | {
+                "sun_elevation_deg": np.linspace(10.0, 60.0, 5),
+                "beam_normal_w_m2": np.full((2, 1, 5), 700.0),
+                "azimuth_deg": np.array([[60.0], [90.0], [120.0]]),
+                "tilt_deg": 90.0,
+            }
+        )
+    )
+    assert found.beam_w_m2.shape == (2, 3, 5)
+    assert found.sky_w_m2.shape == (2, 3, 5)
+    assert found.ground_w_m2.shape == (2, 3, 5)
+    assert np.broadcast_shapes(found.incidence_deg.shape, (2, 3, 5)) == (2, 3, 5)
+    assert np.broadcast_shapes(found.beam_normal_w_m2.shape, (2, 3, 5)) == (2, 3, 5)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["sun_elevation_deg", "beam_normal_w_m2", "diffuse_horizontal_w_m2", "skyline_height_deg"],
+)
+def test_what_is_not_known_is_not_made_up(name: str) -> None:
+    """An unknown sun, beam, sky or skyline leaves the sum of the light unknown."""
+    found = surface_light(**(MORNING | {name: np.nan, "tilt_deg": 45.0}))
+    assert np.isnan(found.beam_w_m2 + found.sky_w_m2 + found.ground_w_m2)
 
 
 def test_shape_is_kept_and_nan_stays_nan() -> None:
