@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING
 
 from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
 from suntrack.day.records import FreeHours, Wish
-from suntrack.edge.config_check import check_config
-from suntrack.edge.config_problems import model_problems
+from suntrack.edge.config_check import check_pieces
+from suntrack.edge.config_problems import model_complaints
 from suntrack.edge.config_text import ConfigText, read_config_text
 from suntrack.edge.config_times import read_stretch, read_time
 from suntrack.errors import InputError
@@ -92,11 +92,15 @@ class Config:
 
 def load_config(path: Path) -> Config:
     """Return the config of a file; raise InputError with every mistake in it."""
+    # The checking library is slow to import, and `--help` does without it.
+    from suntrack.edge.config_pieces import read_file, take_pieces
+
     text = read_config_text(path)
-    parsed, problems = model_problems(text)
-    problems = [*text.problems, *problems]
-    if parsed is not None:
-        problems += check_config(parsed, text)
+    if not text.data and text.problems:
+        raise InputError(*text.problems)
+    parsed, errors = read_file(text.data)
+    complaints = [*model_complaints(errors, text), *check_pieces(take_pieces(text))]
+    problems = [*text.problems, *text.report(complaints)]
     if problems or parsed is None:
         raise InputError(*problems)
     return _build(parsed, text)

@@ -1,150 +1,141 @@
-"""Checks between keys: sizes that cannot be built, names that do not exist, hours that clash."""
+"""Rules between keys: sizes that cannot be built, names twice, hours that clash.
+
+Each rule takes the pieces that are right by themselves and passes over the rest, whose
+own mistakes have been told already.
+"""
 
 from __future__ import annotations
 
-import difflib
-from dataclasses import dataclass
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
-from suntrack.box.materials import materials
-from suntrack.edge.config_times import read_stretch
-from suntrack.errors import Problem
-from suntrack.food.dishes import builtin_dishes
+from suntrack.edge.config_text import Complaint
+from suntrack.edge.config_times import minutes_of, read_stretch
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Iterator
 
-    from suntrack.edge.config_model import File, MirrorTable, PotTable
-    from suntrack.edge.config_text import ConfigText
+    from suntrack.edge.config_model import BoxSizes, MirrorTable, PotTable
+    from suntrack.edge.config_pieces import Pieces
 
 MOST_DISHES = 8
+LEAST_GLASS = 0.1
+"""Share of the shorter side that has to stay glass between the frames.  [-]"""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Complaint:
-    """A problem before its place is known."""
-
-    path: tuple[str | int, ...]
-    found: str
-    allowed: str
-    remedy: str
-
-
-def check_config(parsed: File, text: ConfigText) -> list[Problem]:
-    """Return every mistake that only shows when keys are seen together."""
-    checks = (_site(parsed), _box(parsed), _pots(parsed), _cook(parsed), _dishes(parsed))
-    return [
-        Problem(
-            where=text.where(complaint.path),
-            found=complaint.found,
-            allowed=complaint.allowed,
-            remedy=complaint.remedy,
-        )
-        for check in checks
-        for complaint in check
-    ]
+def check_pieces(pieces: Pieces) -> Iterator[Complaint]:
+    """Yield every mistake that only shows when keys are seen together."""
+    yield from _skyline(pieces)
+    yield from _air(pieces)
+    yield from _gaps(pieces)
+    if pieces.sizes is not None:
+        yield from _frame(pieces.sizes)
+    if pieces.mirror is not None:
+        yield from _mirror(pieces.mirror)
+    yield from _pots(pieces)
+    yield from _free(pieces)
+    yield from _dishes(pieces)
 
 
-def _near(name: str, known: Collection[str]) -> str:
-    """Return the hint for a name that does not exist."""
-    near = difflib.get_close_matches(name, known, n=1, cutoff=0.5)
-    return f"Did you mean {near[0]}?" if near else "Choose one of these."
+def _skyline(pieces: Pieces) -> Iterator[Complaint]:
+    before = None
+    for i, point in enumerate(pieces.skyline):
+        if point is None:
+            continue
+        if before is not None and point.azimuth <= before:
+            yield Complaint(
+                path=("site", "skyline", i, "azimuth"),
+                found=f"{point.azimuth:g} degrees after {before:g}",
+                allowed="points in rising order of azimuth, each azimuth once",
+                remedy="Sort them; walk once around from north by east.",
+            )
+        before = point.azimuth
 
 
-def _site(parsed: File) -> Iterator[_Complaint]:
-    azimuths = [point.azimuth for point in parsed.site.skyline]
-    if azimuths != sorted(set(azimuths)):
-        yield _Complaint(
-            path=("site", "skyline"),
-            found=f"azimuths {', '.join(f'{azimuth:g}' for azimuth in azimuths)}",
-            allowed="points in rising order of azimuth, each azimuth once",
-            remedy="Sort them; walk once around from north by east.",
-        )
-    air = parsed.site.air
-    for month, (low, high) in enumerate(zip(air.low, air.high, strict=True), start=1):
+def _air(pieces: Pieces) -> Iterator[Complaint]:
+    if pieces.air is None:
+        return
+    for month, (low, high) in enumerate(zip(pieces.air.low, pieces.air.high, strict=True)):
         if low > high:
-            yield _Complaint(
+            yield Complaint(
                 path=("site", "air", "high"),
-                found=f"a high of {high:.0f} C under a low of {low:.0f} C in month {month}",
+                found=f"a high of {high:.0f} C under a low of {low:.0f} C in month {month + 1}",
                 allowed="highs at or above the lows",
                 remedy="Exchange the two.",
             )
-            break
+            return
 
 
-def _box(parsed: File) -> Iterator[_Complaint]:
-    box = parsed.box
-    for name in ("top", "front"):
-        glass = getattr(box, name)
+def _gaps(pieces: Pieces) -> Iterator[Complaint]:
+    for place, glass in pieces.glass.items():
         if glass is not None and glass.glasses == 2 and glass.gap <= 0.0:
-            yield _Complaint(
-                path=("box", name, "gap"),
+            yield Complaint(
+                path=("box", place, "gap"),
                 found="no gap between two glasses",
                 allowed="more than 0, such as 15 mm",
                 remedy="Measure the air between the glasses, or set glasses = 1.",
             )
-    if 2.0 * box.top_frame >= 0.9 * min(box.width, box.depth):
-        yield _Complaint(
+
+
+def _frame(sizes: BoxSizes) -> Iterator[Complaint]:
+    shorter = min(sizes.width, sizes.depth)
+    if shorter - 2.0 * sizes.top_frame <= LEAST_GLASS * shorter:
+        yield Complaint(
             path=("box", "top_frame"),
-            found=f"{box.top_frame * 100:.0f} cm on every side",
+            found=f"{sizes.top_frame * 100:.0f} cm on every side",
             allowed="a frame that leaves glass between its sides",
             remedy="Give the width of one side of the frame only.",
         )
-    if box.mirror is not None:
-        yield from _mirror(box.mirror)
-    known = materials()
-    layers: list[tuple[tuple[str | int, ...], str]]
-    layers = [(("box", "lining", "material"), box.lining.material)]
-    layers += [(("box", "wall", i, "material"), layer.material) for i, layer in enumerate(box.wall)]
-    for path, material in layers:
-        if material not in known:
-            yield _unknown_material(path, material)
 
 
-def _mirror(mirror: MirrorTable) -> Iterator[_Complaint]:
-    low, high = mirror.lowest_angle, mirror.highest_angle
+def _mirror(mirror: MirrorTable) -> Iterator[Complaint]:
+    low, high, fixed = mirror.lowest_angle, mirror.highest_angle, mirror.fixed_angle
     if low >= high:
-        yield _Complaint(
+        yield Complaint(
             path=("box", "mirror", "lowest_angle"),
             found=f"lowest {low:g}, highest {high:g} degrees",
             allowed="a lowest angle under the highest",
             remedy="Exchange the two.",
         )
+        return
+    # A fixed mirror needs no range; one that was written has to hold its angle all the same.
+    written = mirror.model_fields_set
+    is_under = "lowest_angle" in written and fixed is not None and fixed < low
+    is_over = "highest_angle" in written and fixed is not None and fixed > high
+    if is_under or is_over:
+        yield Complaint(
+            path=("box", "mirror", "fixed_angle"),
+            found=f"{fixed:g} degrees, outside {low:g} to {high:g}",
+            allowed="a fixed angle between lowest_angle and highest_angle",
+            remedy="A fixed mirror needs neither: remove those two lines, or this one.",
+        )
 
 
-def _unknown_material(path: tuple[str | int, ...], material: str) -> _Complaint:
-    known = sorted(materials())
-    return _Complaint(
-        path=path, found=repr(material), allowed=", ".join(known), remedy=_near(material, known)
-    )
-
-
-def _pots(parsed: File) -> Iterator[_Complaint]:
-    names = [pot.name for pot in parsed.pot]
-    for i, pot in enumerate(parsed.pot):
-        if pot.name in names[:i]:
-            yield _Complaint(
+def _pots(pieces: Pieces) -> Iterator[Complaint]:
+    names = pieces.pot_names or ()
+    for i, name in enumerate(names):
+        if name is not None and name in names[:i]:
+            yield Complaint(
                 path=("pot", i, "name"),
-                found=f"a second {pot.name!r}",
+                found=f'a second "{name}"',
                 allowed="a name of its own for each pot",
                 remedy="Rename one of them.",
             )
-        if pot.material not in materials():
-            yield _unknown_material(("pot", i, "material"), pot.material)
-        yield from _pot_fits(parsed, i, pot)
+    for i, pot in enumerate(pieces.pots):
+        if pot is not None and pieces.sizes is not None:
+            yield from _pot_fits(pieces.sizes, i, pot)
 
 
-def _pot_fits(parsed: File, i: int, pot: PotTable) -> Iterator[_Complaint]:
-    box = parsed.box
+def _pot_fits(box: BoxSizes, i: int, pot: PotTable) -> Iterator[Complaint]:
     if pot.height >= box.height:
-        yield _Complaint(
+        yield Complaint(
             path=("pot", i, "height"),
             found=f"{pot.height * 100:.0f} cm, in a box {box.height * 100:.0f} cm high inside",
             allowed="a pot lower than the box",
             remedy="Measure with the lid on; use a lower pot.",
         )
     if pot.diameter > min(box.width, box.depth):
-        yield _Complaint(
+        yield Complaint(
             path=("pot", i, "diameter"),
             found=f"{pot.diameter * 100:.0f} cm, on a floor {box.width * 100:.0f} by "
             f"{box.depth * 100:.0f} cm",
@@ -153,64 +144,67 @@ def _pot_fits(parsed: File, i: int, pot: PotTable) -> Iterator[_Complaint]:
         )
 
 
-def _cook(parsed: File) -> Iterator[_Complaint]:
-    stretches = sorted(read_stretch(text) for text in parsed.cook.free)
+def _free(pieces: Pieces) -> Iterator[Complaint]:
+    stretches = pieces.cook.free if pieces.cook is not None else []
+    ordered = sorted(enumerate(stretches), key=lambda pair: read_stretch(pair[1]))
     before = None
-    for starts, ends in stretches:
-        until = (ends.hour * 60 + ends.minute) or 24 * 60
-        if starts.hour * 60 + starts.minute >= until:
-            yield _Complaint(
-                path=("cook", "free"),
-                found=f"a stretch from {starts:%H:%M} to {ends:%H:%M}",
-                allowed="stretches that end after they start, within one day",
+    for i, stretch in ordered:
+        starts_min, ends_min = minutes_of(stretch)
+        if starts_min >= ends_min:
+            yield Complaint(
+                path=("cook", "free", i),
+                found=f'"{stretch}"',
+                allowed="a stretch that ends after it starts, within one day",
                 remedy="Split a stretch over midnight in two.",
             )
-        if before is not None and starts.hour * 60 + starts.minute < before:
-            yield _Complaint(
-                path=("cook", "free"),
-                found=f"a stretch that starts at {starts:%H:%M}, before the last one ended",
+        if before is not None and starts_min < before:
+            yield Complaint(
+                path=("cook", "free", i),
+                found=f'"{stretch}", which starts before the last one has ended',
                 allowed="stretches that do not overlap",
                 remedy="Join the two.",
             )
-        before = until
+        before = ends_min
 
 
-def _dishes(parsed: File) -> Iterator[_Complaint]:
-    known, pots = builtin_dishes(), [pot.name for pot in parsed.pot]
-    if len(parsed.dish) > MOST_DISHES:
-        yield _Complaint(
+def _dishes(pieces: Pieces) -> Iterator[Complaint]:
+    keys, pots = pieces.dish_keys, pieces.pot_names
+    if len(keys) > MOST_DISHES:
+        yield Complaint(
             path=("dish",),
-            found=f"{len(parsed.dish)} dishes",
+            found=f"{len(keys)} dishes",
             allowed=f"up to {MOST_DISHES}",
             remedy="Take some out.",
         )
-    if parsed.dish and not parsed.pot:
-        yield _Complaint(
+    if keys and pots == ():
+        yield Complaint(
             path=("dish",),
             found="dishes, but no pot",
             allowed="at least one [[pot]]",
             remedy="Describe your pots; config/suntrack.toml shows how.",
         )
-    names = [dish.dish for dish in parsed.dish]
-    for i, dish in enumerate(parsed.dish):
-        if dish.dish in names[:i]:
-            yield _Complaint(
+    for i, key in enumerate(keys):
+        if key is not None and key in keys[:i]:
+            yield Complaint(
                 path=("dish", i, "dish"),
-                found=f"{dish.dish!r} a second time",
+                found=f'"{key}" a second time',
                 allowed="each dish once a day",
                 remedy="Make one larger amount and keep the rest hot.",
             )
-        if dish.dish not in known:
-            yield _Complaint(
-                path=("dish", i, "dish"),
-                found=repr(dish.dish),
-                allowed="a dish of the library: suntrack dishes lists them",
-                remedy=_near(dish.dish, list(known)),
-            )
-        if dish.pot is not None and dish.pot not in pots:
-            yield _Complaint(
-                path=("dish", i, "pot"),
-                found=repr(dish.pot),
-                allowed=", ".join(pots) or "a pot that is described",
-                remedy=_near(dish.pot, pots),
-            )
+    # With a pot whose own name is wrong, a dish may well name the pot that was meant.
+    named = [pot for pot in pots or () if pot and pot.isprintable()]
+    if pots and len(named) == len(pots):
+        yield from _dish_pots(pieces.dish_pots, named)
+
+
+def _dish_pots(wanted: tuple[str | None, ...], pots: list[str]) -> Iterator[Complaint]:
+    for i, pot in enumerate(wanted):
+        if pot is None or pot in pots:
+            continue
+        near = get_close_matches(pot, pots, n=1, cutoff=0.5)
+        yield Complaint(
+            path=("dish", i, "pot"),
+            found=f'"{pot}"',
+            allowed=", ".join(pots),
+            remedy=f"Did you mean {near[0]}?" if near else "Choose one of these.",
+        )

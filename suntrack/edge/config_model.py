@@ -1,55 +1,34 @@
 """The config file as it may be written: every key, its unit, its range, its default.
 
-This module is the only one that knows the checking library.  A key's `description` is
-what the cook is told is allowed; the example file documents the same keys in words.
+How a key is checked stands in `config_fields`; rules between keys in `config_check`; the
+example file documents the same keys in words.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import Annotated, Any, Literal
-from zoneinfo import available_timezones
+from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
 from suntrack import units
+from suntrack.box.materials import materials, pot_materials
+from suntrack.edge import config_fields as check
+from suntrack.food.dishes import builtin_dishes
 
+INSIDE = check.length(0.1, 3.0, '10 cm to 3 m, such as "55 cm" or "22 in"')
+SHEET = check.length(0.0001, 0.3, '0.1 mm to 30 cm, such as "12 mm" or "1/2 in"')
+SMALL = check.length(0.0, 0.2, '0 to 20 cm, such as "1 cm" or "1/2 in"')
+AIR = check.quantity(
+    units.parse_temperature_c, -60.0, 60.0, '-60 to 60 C, such as "12 C" or "54 F"'
+)
+CLOCK_TIME = r"^([01]?[0-9]|2[0-3]):[0-5][0-9]$"
+STRETCH = r"^([01]?[0-9]|2[0-3]):[0-5][0-9]\s*-\s*(([01]?[0-9]|2[0-3]):[0-5][0-9]|24:00)$"
 
-def quantity(
-    parse: Callable[[str], float], low: float, high: float, allowed: str
-) -> BeforeValidator:
-    """Return a check that reads a text with a unit and holds it to a range.
-
-    `allowed` says the range in the cook's words and is what every mistake is answered with.
-    """
-
-    def read(value: Any) -> float:
-        if not isinstance(value, str):
-            raise ValueError(f"{allowed}, in quotation marks and with its unit")
-        try:
-            number = parse(value)
-        except ValueError as error:
-            raise ValueError(f"{allowed} ({error})") from None
-        if not low - 1e-9 <= number <= high + 1e-9:
-            raise ValueError(allowed)
-        return number
-
-    return BeforeValidator(read)
-
-
-def length(low_m: float, high_m: float, allowed: str) -> BeforeValidator:
-    """Return the check of a length."""
-    return quantity(units.parse_length_m, low_m, high_m, allowed)
-
-
-INSIDE = length(0.1, 3.0, '10 cm to 3 m, such as "55 cm" or "22 in"')
-SHEET = length(0.0001, 0.3, '0.1 mm to 30 cm, such as "12 mm" or "1/2 in"')
-SMALL = length(0.0, 0.2, '0 to 20 cm, such as "1 cm" or "1/2 in"')
-AIR = quantity(units.parse_temperature_c, -60.0, 60.0, '-60 to 60 C, such as "12 C" or "54 F"')
-CLOCK_TIME = r"^([01]?\d|2[0-3]):[0-5]\d$"
-STRETCH = r"^([01]?\d|2[0-3]):[0-5]\d\s*-\s*(([01]?\d|2[0-3]):[0-5]\d|24:00)$"
-
-Share = Annotated[float, Field(ge=0.0, le=1.0, strict=False)]
+Material = Annotated[str, check.known_name(materials)]
+PotMaterial = Annotated[str, check.known_name(pot_materials)]
+DishKey = Annotated[
+    str, check.known_name(builtin_dishes, "a dish of the library: suntrack dishes lists them")
+]
 
 
 class Table(BaseModel):
@@ -58,53 +37,39 @@ class Table(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, strict=True)
 
 
-def _one_or_twelve(value: Any) -> Any:
-    """Return twelve values, whether one was written or twelve."""
-    if isinstance(value, list) and len(value) != 12:
-        raise ValueError("one value, or a list of twelve, January first")
-    return value if isinstance(value, list) else [value] * 12
-
-
 class SiteAir(Table):
     """[site.air]: an ordinary day at the site, used when no forecast is at hand."""
 
-    low: Annotated[list[Annotated[float, AIR]], BeforeValidator(_one_or_twelve)]
-    high: Annotated[list[Annotated[float, AIR]], BeforeValidator(_one_or_twelve)]
+    low: Annotated[list[Annotated[float, AIR]], check.one_or_twelve]
+    high: Annotated[list[Annotated[float, AIR]], check.one_or_twelve]
     wind: Annotated[
         float,
-        quantity(units.parse_speed_m_s, 0.0, 30.0, '0 to 30 m/s, such as "2 m/s" or "5 mph"'),
+        check.quantity(units.parse_speed_m_s, 0.0, 30.0, '0 to 30 m/s, such as "2 m/s" or "5 mph"'),
     ] = 2.0
 
 
 class SkylinePoint(Table):
     """One point of [[site.skyline]]."""
 
-    azimuth: Annotated[
-        float, quantity(units.parse_angle_deg, 0.0, 360.0, '0 to 360 degrees, such as "85 deg"')
-    ]
-    height: Annotated[
-        float, quantity(units.parse_angle_deg, 0.0, 90.0, '0 to 90 degrees, such as "12 deg"')
-    ]
-
-
-def _time_zone(value: Any) -> Any:
-    """Return a time zone the system knows."""
-    if value not in available_timezones():
-        raise ValueError("an IANA time zone, such as Africa/Gaborone")
-    return value
+    azimuth: Annotated[float, check.angle(0.0, 360.0, "85 deg")]
+    height: Annotated[float, check.angle(0.0, 90.0, "12 deg")]
 
 
 class SiteTable(Table):
     """[site]."""
 
-    name: str = Field(min_length=1, max_length=60)
-    latitude: Annotated[float, Field(ge=-90.0, le=90.0, strict=False)]
-    longitude: Annotated[float, Field(ge=-180.0, le=180.0, strict=False)]
-    elevation: Annotated[
-        float, length(-430.0, 6000.0, '-430 to 6000 m, such as "1010 m" or "3300 ft"')
+    name: Annotated[str, check.name(60)]
+    latitude: Annotated[float, check.number(-90.0, 90.0, "degrees, south negative, such as -24.65")]
+    longitude: Annotated[
+        float, check.number(-180.0, 180.0, "degrees, west negative, such as 25.91")
     ]
-    time_zone: Annotated[str, BeforeValidator(_time_zone)]
-    albedo: Share = 0.2
+    elevation: Annotated[
+        float, check.length(-430.0, 6000.0, '-430 to 6000 m, such as "1010 m" or "3300 ft"')
+    ]
+    time_zone: Annotated[str, BeforeValidator(check.time_zone)]
+    albedo: Annotated[float, check.number(0.0, 1.0, "the share of light the ground sends back")] = (
+        0.2
+    )
     air: SiteAir
     skyline: list[SkylinePoint] = Field(default_factory=list)
 
@@ -112,9 +77,11 @@ class SiteTable(Table):
 class GlassTable(Table):
     """[box.top] and [box.front]."""
 
-    glasses: Literal[1, 2]
-    thickness: Annotated[float, length(0.001, 0.012, '1 to 12 mm, such as "4 mm" or "1/8 in"')]
-    gap: Annotated[float, length(0.0, 0.1, '0 to 10 cm, such as "15 mm" or "1/2 in"')] = 0.015
+    glasses: Annotated[Literal[1, 2], BeforeValidator(check.whole_number)]
+    thickness: Annotated[
+        float, check.length(0.001, 0.012, '1 to 12 mm, such as "4 mm" or "1/8 in"')
+    ]
+    gap: Annotated[float, check.length(0.0, 0.1, '0 to 10 cm, such as "15 mm" or "1/2 in"')] = 0.015
     glass: Literal["extra-white", "float", "greenish"] = "float"
     tempered: bool = False
 
@@ -125,44 +92,41 @@ class MirrorTable(Table):
     length: Annotated[float, INSIDE]
     width: Annotated[float, INSIDE]
     hinge_gap: Annotated[float, SMALL] = 0.0
-    reflectance: Annotated[float, Field(ge=0.3, le=0.98, strict=False)] = 0.85
-    fixed_angle: (
-        Annotated[
-            float, quantity(units.parse_angle_deg, 30.0, 170.0, '30 to 170 degrees, as "100 deg"')
-        ]
-        | None
-    ) = None
-    lowest_angle: Annotated[
-        float, quantity(units.parse_angle_deg, 30.0, 170.0, '30 to 170 degrees, as "60 deg"')
-    ] = 60.0
-    highest_angle: Annotated[
-        float, quantity(units.parse_angle_deg, 30.0, 170.0, '30 to 170 degrees, as "130 deg"')
-    ] = 130.0
+    reflectance: Annotated[float, check.number(0.3, 0.98, "household glass mirror 0.85")] = 0.85
+    fixed_angle: Annotated[float, check.angle(30.0, 170.0, "100 deg")] | None = None
+    lowest_angle: Annotated[float, check.angle(30.0, 170.0, "60 deg")] = 60.0
+    highest_angle: Annotated[float, check.angle(30.0, 170.0, "130 deg")] = 130.0
 
 
 class LayerTable(Table):
     """[[box.wall]] and [box.lining]."""
 
-    material: str
+    material: Material
     thickness: Annotated[float, SHEET]
 
 
-class BoxTable(Table):
-    """[box]."""
+class BoxSizes(Table):
+    """The keys of [box] that other tables are held against."""
 
-    name: str = "my box"
     width: Annotated[float, INSIDE]
     depth: Annotated[float, INSIDE]
     height: Annotated[float, INSIDE]
-    tilt: Annotated[
-        float, quantity(units.parse_angle_deg, 0.0, 45.0, '0 to 45 degrees, such as "10 deg"')
-    ] = 0.0
     top_frame: Annotated[float, SMALL] = 0.0
+
+
+class BoxTable(BoxSizes):
+    """[box]."""
+
+    name: Annotated[str, check.name(60)] = "my box"
+    tilt: Annotated[float, check.angle(0.0, 45.0, "10 deg")] = 0.0
     leak: Annotated[
-        float, quantity(units.parse_conductance_w_k, 0.0, 5.0, '0 to 5 W/K, such as "0.15 W/K"')
+        float,
+        check.quantity(units.parse_conductance_w_k, 0.0, 5.0, '0 to 5 W/K, such as "0.15 W/K"'),
     ] = 0.15
-    lining_absorptance: Share = 0.92
-    lining_emittance: Annotated[float, Field(ge=0.05, le=1.0, strict=False)] = 0.9
+    lining_absorptance: Annotated[
+        float, check.number(0.0, 1.0, "the share of light the dark inside keeps")
+    ] = 0.92
+    lining_emittance: Annotated[float, check.number(0.05, 1.0, "dull black paint 0.9")] = 0.9
     top: GlassTable
     front: GlassTable | None = None
     mirror: MirrorTable | None = None
@@ -173,16 +137,15 @@ class BoxTable(Table):
 class PotTable(Table):
     """[[pot]]."""
 
-    name: str = Field(min_length=1, max_length=40)
+    name: Annotated[str, check.name(40)]
     capacity: Annotated[
-        float, quantity(units.parse_volume_l, 0.2, 30.0, '0.2 to 30 L, such as "4 L" or "4 qt"')
+        float,
+        check.quantity(units.parse_volume_l, 0.2, 30.0, '0.2 to 30 L, such as "4 L" or "4 qt"'),
     ]
-    mass: Annotated[
-        float, quantity(units.parse_mass_kg, 0.05, 20.0, '50 g to 20 kg, such as "1.4 kg"')
-    ]
-    material: str
-    diameter: Annotated[float, length(0.05, 0.8, '5 to 80 cm, such as "24 cm" or "9 1/2 in"')]
-    height: Annotated[float, length(0.02, 0.6, '2 to 60 cm, such as "12 cm" or "5 in"')]
+    mass: Annotated[float, check.mass(0.05, 20.0, '50 g to 20 kg, such as "1.4 kg"')]
+    material: PotMaterial
+    diameter: Annotated[float, check.length(0.05, 0.8, '5 to 80 cm, such as "24 cm" or "9 1/2 in"')]
+    height: Annotated[float, check.length(0.02, 0.6, '2 to 60 cm, such as "12 cm" or "5 in"')]
     dark: bool = True
     lid: Literal["tight", "loose", "none"] = "tight"
 
@@ -192,7 +155,9 @@ class CookTable(Table):
 
     threshold: Annotated[
         float,
-        quantity(units.parse_temperature_c, 60.0, 180.0, '60 to 180 C, such as "100 C" or "212 F"'),
+        check.quantity(
+            units.parse_temperature_c, 60.0, 180.0, '60 to 180 C, such as "100 C" or "212 F"'
+        ),
     ] = 100.0
     free: list[Annotated[str, Field(pattern=STRETCH)]] = Field(default_factory=list)
 
@@ -200,12 +165,9 @@ class CookTable(Table):
 class DishTable(Table):
     """[[dish]]."""
 
-    dish: str
+    dish: DishKey
     serve: Annotated[str, Field(pattern=CLOCK_TIME)]
-    amount: (
-        Annotated[float, quantity(units.parse_mass_kg, 0.05, 20.0, '50 g to 20 kg, such as "2 kg"')]
-        | None
-    ) = None
+    amount: Annotated[float, check.mass(0.05, 20.0, '50 g to 20 kg, such as "2 kg"')] | None = None
     pot: str | None = None
     confirmed: bool = False
 

@@ -1,93 +1,107 @@
-"""From the checking library's complaints to problems a cook can act on."""
+"""From the checking library's complaints to complaints a cook can act on."""
 
 from __future__ import annotations
 
-import difflib
+import json
 import types
 import typing
+from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
-from suntrack.errors import Problem
+from suntrack.edge.config_text import Complaint
 
 if TYPE_CHECKING:
-    from suntrack.edge.config_model import File
     from suntrack.edge.config_text import ConfigText
 
 KINDS = {
     "string_type": 'text in quotation marks, such as "like this"',
-    "bool_type": "true or false",
-    "float_type": "a number",
-    "int_type": "a whole number",
+    "bool_type": "true or false, without quotation marks",
     "list_type": "a list in square brackets",
-    "model_type": "a table of its own, in square brackets",
+    "model_type": "a table under a header of its own, in single square brackets",
 }
 PATTERNS = {"serve": "a time of day such as 18:30", "free": "a stretch such as 6:30-21:00"}
+LONGEST_FOUND = 60
 
 
-def model_problems(text: ConfigText) -> tuple[File | None, list[Problem]]:
-    """Return the checked file, or None with a problem for every key that is wrong."""
-    from pydantic import ValidationError
-
+def model_complaints(errors: list[dict[str, Any]], text: ConfigText) -> list[Complaint]:
+    """Return a complaint for every key that is wrong."""
     from suntrack.edge.config_model import File
 
-    if not text.data and text.problems:
-        return None, []
-    try:
-        return File.model_validate(text.data), []
-    except ValidationError as error:
-        complaints = error.errors(include_url=False)
-        return None, [_problem(dict(complaint), text, File) for complaint in complaints]
+    found = [_complaint(error, text.data, File) for error in errors]
+    return [complaint for complaint in found if complaint.path[0] not in text.unread]
 
 
-def _problem(complaint: dict[str, Any], text: ConfigText, root: type[File]) -> Problem:
+def _complaint(error: dict[str, Any], data: dict[str, Any], root: type[Any]) -> Complaint:
     """Return one complaint in the project's form."""
-    path, kind = tuple(complaint["loc"]), complaint["type"]
-    where = text.where(path)
+    path, kind = _written(error["loc"], data), error["type"]
     if kind == "extra_forbidden":
-        return _unknown_key(where, path, _keys_at(root, path[:-1]))
+        return _unknown_key(path, _keys_at(root, path[:-1]))
     if kind == "missing":
-        return Problem(
-            where=where,
+        return Complaint(
+            path=path,
             found="nothing",
             allowed=f"a value for {path[-1]}",
             remedy="Add the key; config/suntrack.toml shows every one.",
         )
-    return Problem(
-        where=where,
-        found=repr(complaint["input"]),
-        allowed=_allowed(complaint, path),
-        remedy=_remedy(root, path),
+    return Complaint(
+        path=path,
+        found=_shown(error["input"]),
+        allowed=_allowed(error, path),
+        remedy=error.get("ctx", {}).get("remedy") or _remedy(root, path),
     )
 
 
-def _unknown_key(where: str, path: tuple[Any, ...], known: list[str]) -> Problem:
-    """Return the problem of a key that does not exist, with the near one."""
-    near = difflib.get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
+def _written(path: tuple[str | int, ...], data: Any) -> tuple[str | int, ...]:
+    """Return a path without entries of a list that the cook wrote as one value."""
+    for i, part in enumerate(path):
+        if isinstance(part, int) and not isinstance(data, list):
+            return path[:i]
+        try:
+            data = data[part]
+        except (KeyError, IndexError, TypeError):
+            return path
+    return path
+
+
+def _shown(value: Any) -> str:
+    """Return a value as it stands in a file, cut to the width of a line."""
+    if isinstance(value, dict):
+        return "a table"
+    if isinstance(value, list):
+        return f"a list of {len(value)}"
+    is_plain = isinstance(value, str | bool)
+    shown = json.dumps(value, ensure_ascii=False) if is_plain else str(value)
+    return shown if len(shown) <= LONGEST_FOUND else f"{shown[:LONGEST_FOUND]}..."
+
+
+def _unknown_key(path: tuple[Any, ...], known: list[str]) -> Complaint:
+    """Return the complaint of a key that does not exist, with the near one."""
+    near = get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
     remedy = f"Did you mean {near[0]}?" if near else "Remove it."
-    return Problem(where=where, found=repr(path[-1]), allowed=", ".join(known), remedy=remedy)
+    return Complaint(path=path, found=_shown(path[-1]), allowed=", ".join(known), remedy=remedy)
 
 
-def _allowed(complaint: dict[str, Any], path: tuple[Any, ...]) -> str:
+def _allowed(error: dict[str, Any], path: tuple[Any, ...]) -> str:
     """Return what may stand there, in words."""
-    kind, context = complaint["type"], complaint.get("ctx", {})
-    if kind == "value_error":
-        return str(context["error"])
+    kind, context = error["type"], error.get("ctx", {})
+    if kind == "refusal":
+        return str(context["allowed"])
     if kind == "literal_error":
         return str(context["expected"]).replace("'", '"')
     if kind == "string_pattern_mismatch":
         name = next((part for part in reversed(path) if isinstance(part, str)), "")
-        return PATTERNS.get(name, str(complaint["msg"]))
-    limits = {"greater_than_equal": ("ge", "at least"), "less_than_equal": ("le", "at most")}
-    if kind in limits:
-        key, words = limits[kind]
-        return f"{words} {context[key]:g}"
-    return KINDS.get(kind, str(complaint["msg"]))
+        return PATTERNS.get(name, str(error["msg"]))
+    if kind == "too_short":
+        return f"at least {context['min_length']}"
+    if kind == "too_long":
+        return f"at most {context['max_length']}"
+    return KINDS.get(kind, str(error["msg"]))
 
 
-def _remedy(root: type[File], path: tuple[Any, ...]) -> str:
+def _remedy(root: type[Any], path: tuple[Any, ...]) -> str:
     """Return what to do: keys with a default can simply go."""
     field = _field_at(root, path)
-    if field is not None and not field.is_required() and field.default is not None:
+    if field is not None and not field.is_required():
         return "Correct it, or remove the line to use the default."
     return "Correct it."
 
@@ -111,15 +125,15 @@ def _table_at(root: type[Any], path: tuple[Any, ...]) -> Any:
         if isinstance(part, int):
             continue
         field = getattr(table, "model_fields", {}).get(part)
-        table = _table_in(field.annotation) if field is not None else None
+        table = table_in(field.annotation) if field is not None else None
     return table
 
 
-def _table_in(annotation: Any) -> Any:
+def table_in(annotation: Any) -> Any:
     """Return the table class inside an annotation such as `list[PotTable]` or `X | None`."""
     if hasattr(annotation, "model_fields"):
         return annotation
     if typing.get_origin(annotation) in (list, types.UnionType, typing.Union):
-        inside = (_table_in(part) for part in typing.get_args(annotation))
+        inside = (table_in(part) for part in typing.get_args(annotation))
         return next((table for table in inside if table is not None), None)
     return None

@@ -1,0 +1,149 @@
+"""How one key is checked: quantities with units, numbers, names, names of a library.
+
+Every check answers in the cook's words.  What keys there are stands in `config_model`;
+only that module, this one and `config_pieces` know the checking library.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+from difflib import get_close_matches
+from typing import Any
+from zoneinfo import ZoneInfo, available_timezones
+
+from pydantic import BeforeValidator
+from pydantic_core import PydanticCustomError
+
+from suntrack import units
+
+MACHINE_ZONES = ("posix", "right", "localtime", "posixrules", "Factory")
+"""Names the zone data has for a machine's own use; `right` counts leap seconds."""
+
+
+def refusal(allowed: str, remedy: str = "") -> PydanticCustomError:
+    """Return the error that carries what is allowed and, if there is more to say, a remedy."""
+    return PydanticCustomError("refusal", "{allowed}", {"allowed": allowed, "remedy": remedy})
+
+
+def near(name: str, known: Collection[str]) -> str:
+    """Return the hint for a name that does not exist."""
+    found = get_close_matches(name, known, n=1, cutoff=0.5)
+    return f"Did you mean {found[0]}?" if found else "Choose one of these."
+
+
+def quantity(
+    parse: Callable[[str], float], low: float, high: float, allowed: str
+) -> BeforeValidator:
+    """Return a check that reads a text with a unit and holds it to a range.
+
+    `allowed` says the range in the cook's words and is what every mistake is answered with.
+    """
+
+    def read(value: Any) -> float:
+        if not isinstance(value, str):
+            raise refusal(f"{allowed}, in quotation marks and with its unit")
+        try:
+            number = parse(value)
+        except ValueError as error:
+            comma = "Write a point, not a comma, before the decimals." if "," in value else ""
+            raise refusal(f"{allowed} ({error})", comma) from None
+        if not low - 1e-9 <= number <= high + 1e-9:
+            raise refusal(allowed)
+        return number
+
+    return BeforeValidator(read)
+
+
+def length(low_m: float, high_m: float, allowed: str) -> BeforeValidator:
+    """Return the check of a length."""
+    return quantity(units.parse_length_m, low_m, high_m, allowed)
+
+
+def angle(low_deg: float, high_deg: float, example: str) -> BeforeValidator:
+    """Return the check of an angle."""
+    allowed = f'{low_deg:g} to {high_deg:g} degrees, such as "{example}"'
+    return quantity(units.parse_angle_deg, low_deg, high_deg, allowed)
+
+
+def mass(low_kg: float, high_kg: float, allowed: str) -> BeforeValidator:
+    """Return the check of a mass."""
+    return quantity(units.parse_mass_kg, low_kg, high_kg, allowed)
+
+
+def number(low: float, high: float, meaning: str) -> BeforeValidator:
+    """Return the check of a number without a unit."""
+
+    def read(value: Any) -> float:
+        # In Python true is a number, and nan is in no range.
+        is_number = isinstance(value, int | float) and not isinstance(value, bool)
+        if not is_number or not low <= value <= high:
+            raise refusal(f"a number from {low:g} to {high:g}: {meaning}")
+        return float(value)
+
+    return BeforeValidator(read)
+
+
+def whole_number(value: Any) -> Any:
+    """Refuse what Python takes for a whole number and a cook does not."""
+    if type(value) is not int:
+        raise refusal("a whole number, without quotation marks: 1 or 2")
+    return value
+
+
+def name(longest: int) -> BeforeValidator:
+    """Return the check of a name that fits on a line of a screen."""
+
+    def read(value: Any) -> str:
+        if not isinstance(value, str):
+            raise refusal("text in quotation marks")
+        if not value.strip() or len(value) > longest or not value.isprintable():
+            raise refusal(f"1 to {longest} letters, digits and signs on one line")
+        return value
+
+    return BeforeValidator(read)
+
+
+def known_name(known: Callable[[], Collection[str]], where_listed: str = "") -> BeforeValidator:
+    """Return the check of a name that has to be in a library."""
+
+    def read(value: Any) -> str:
+        names = list(known())
+        if not isinstance(value, str) or value not in names:
+            raise refusal(where_listed or ", ".join(names), near(str(value), names))
+        return value
+
+    return BeforeValidator(read)
+
+
+def time_zone(value: Any) -> str:
+    """Return a time zone the system knows; the whole list is read only to help."""
+    allowed = "an IANA time zone, such as Africa/Gaborone"
+    if not isinstance(value, str):
+        raise refusal(allowed)
+    try:
+        if value.split("/")[0] in MACHINE_ZONES:
+            raise ValueError
+        ZoneInfo(value)
+    except (KeyError, ValueError, OSError):
+        raise refusal(allowed, _near_zone(value)) from None
+    return value
+
+
+def _near_zone(value: str) -> str:
+    """Return the zone that was meant, found by its whole name or by its city alone."""
+    wanted = value.strip().replace(" ", "_").lower()
+    zones = {zone.lower(): zone for zone in sorted(available_timezones())}
+    cities = {name.rsplit("/", 1)[-1]: zone for name, zone in zones.items() if "/" in name}
+    names = cities if "/" not in wanted else zones
+    found = get_close_matches(wanted, names, n=1, cutoff=0.7)
+    return f"Did you mean {names[found[0]]}?" if found else "Name the nearest large city's zone."
+
+
+def _one_or_twelve(value: Any) -> Any:
+    if isinstance(value, list) and len(value) != 12:
+        raise refusal("one value, or a list of twelve, January first")
+    return value if isinstance(value, list) else [value] * 12
+
+
+one_or_twelve = BeforeValidator(_one_or_twelve)
+"""Takes one value for the whole year, or twelve."""
