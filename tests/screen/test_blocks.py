@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -146,6 +147,18 @@ def test_only_a_real_terminal_gets_more_than_plain_lines() -> None:
     assert not is_dumb(Terminal(), {"TERM": "xterm"})
     assert is_dumb(Terminal(), {"TERM": "dumb"})
     assert is_dumb(io.StringIO(), {"TERM": "xterm"})
+
+
+@pytest.mark.parametrize("width", [40, 80, 119])
+@pytest.mark.parametrize("name", ["Soup [bold]of[/bold] :bean:", "Kartoffel" * 9, "豆のスープ"])
+def test_any_name_is_shown_as_it_is_written(plan: DayPlan, width: int, name: str) -> None:
+    """Brackets are no markup, a name without a gap is folded, wide letters keep the width."""
+    named = replace(plan, dishes=(replace(plan.dishes[0], name=name), *plan.dishes[1:]))
+    said = text(today_block(named, METRIC, width), width)
+    column = re.sub(r"\s", "", said)
+    assert max(cell_len(line) for line in said.splitlines()) <= width
+    assert name.replace(" ", "") in column
+    assert f"{name}goesin".replace(" ", "") in column, "in the list of steps too"
 
 
 def test_dish_that_is_not_safe_says_so_in_words(plan: DayPlan) -> None:
