@@ -2,7 +2,8 @@ r"""Heat into solid pieces: a piece as shells, and the core of a piece in given 
 
 A piece is cut into shells of equal thickness, core first.  Their stores and the links
 between them are all the box's heat model needs; here they can also be run on their own,
-exactly, for surroundings that change step by step.
+exactly, for surroundings that change step by step.  What a piece is made of is in
+`suntrack.food.properties`; the pot around it in `suntrack.food.charge`.
 
         core  | shell | shell | film
         T0 -G0- T1 -G1- T2 -G2- surroundings
@@ -16,7 +17,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from numpy.typing import NDArray
+    from numpy.typing import ArrayLike, NDArray
 
     from suntrack.food.dish import Shape
     from suntrack.food.properties import FoodProperties
@@ -54,18 +55,34 @@ def shells(
     mass_kg : float
         Of all pieces together.  [kg]
     properties : FoodProperties
+        What it is made of.  [-]
     film_w_m2k : float
         Between a piece and its surroundings.  [W/(m2 K)]
     cells : int
         Number of shells, 2 or more.  [-]
 
+    Returns
+    -------
+    parts : Shells
+        Stores and links, core first.
+
     Raises
     ------
     ValueError
-        For a liquid, which has no shells, or a thickness of nothing.
+        For a liquid, which has no shells, or when something is not in its range.
+
+    Notes
+    -----
+    Between the middles of two shells the heat flows as through a wall, a pipe or a hollow
+    ball (closed forms of steady conduction), so the only error is that each shell is
+    taken at one temperature.
     """
-    if shape not in POWER or thickness_m <= 0.0:
-        raise ValueError(f"{shape} of thickness {thickness_m} m has no shells")
+    if shape not in POWER or not thickness_m > 0.0:
+        msg = f"{shape} of thickness {thickness_m} m has no shells"
+        raise ValueError(msg)
+    if not (mass_kg > 0.0 and film_w_m2k > 0.0 and cells >= 2):
+        msg = f"{mass_kg} kg, {film_w_m2k} W/(m2 K) and {cells} shells: above 0, and 2 or more"
+        raise ValueError(msg)
     power, radius = POWER[shape], thickness_m / 2.0
     volume = mass_kg / properties.density_kg_m3
     edges = np.linspace(0.0, radius, cells + 1)
@@ -92,15 +109,16 @@ def _resistance(points: NDArray[np.float64], power: int, radius: float) -> NDArr
 
 
 def core_history(
-    surroundings_c: NDArray[np.float64], *, parts: Shells, start_c: float, step_s: float
+    surroundings_c: ArrayLike, *, parts: Shells, start_c: float, step_s: float
 ) -> NDArray[np.float64]:
     """Return the core of pieces in surroundings that change step by step.
 
     Parameters
     ----------
-    surroundings_c : ndarray, shape (..., steps)
+    surroundings_c : array_like, shape (..., steps)
         Constant within each step.  [C]
     parts : Shells
+        The pieces.  [-]
     start_c : float
         Of the whole piece.  [C]
     step_s : float
@@ -116,20 +134,25 @@ def core_history(
     Exact for the shells, by the matrix exponential of their (symmetric) heat balance; the
     only error is that of cutting the piece into shells.
     """
-    stores, links = np.array(parts.cells_j_k), np.array(parts.links_w_k)
-    balance = np.diag(links) - np.diag(links[:-1], 1)
-    balance[1:, 1:] += np.diag(links[:-1])
-    balance -= np.diag(links[:-1], -1)
-    root = np.sqrt(stores)
-    rates, modes = np.linalg.eigh(balance / np.outer(root, root))
-    decay = (modes * np.exp(-rates * step_s)) @ modes.T
-    one_step = decay * root[None, :] / root[:, None]
-    steps = surroundings_c.shape[-1]
-    state = np.full((*surroundings_c.shape[:-1], stores.size), start_c)
-    core_c = np.empty((*surroundings_c.shape[:-1], steps + 1))
+    around_c = np.asarray(surroundings_c, np.float64)
+    one_step = _one_step(parts, step_s=step_s)
+    state = np.full((*around_c.shape[:-1], one_step.shape[0]), float(start_c))
+    core_c = np.empty((*around_c.shape[:-1], around_c.shape[-1] + 1))
     core_c[..., 0] = start_c
-    for step in range(steps):
-        around = surroundings_c[..., step, None]
+    for step in range(around_c.shape[-1]):
+        around = around_c[..., step, None]
         state = around + (state - around) @ one_step.T
         core_c[..., step + 1] = state[..., 0]
     return core_c
+
+
+def _one_step(parts: Shells, *, step_s: float) -> NDArray[np.float64]:
+    """Return the matrix that takes the shells' distance to their surroundings a step on."""
+    stores, links = np.array(parts.cells_j_k), np.array(parts.links_w_k)
+    balance = np.diag(links) - np.diag(links[:-1], 1) - np.diag(links[:-1], -1)
+    balance[1:, 1:] += np.diag(links[:-1])
+    # Scaled by the roots of the stores the balance is symmetric, and eigh is exact for it.
+    root = np.sqrt(stores)
+    rates, modes = np.linalg.eigh(balance / np.outer(root, root))
+    decay = (modes * np.exp(-rates * step_s)) @ modes.T
+    return np.asarray(decay * root[None, :] / root[:, None])

@@ -73,7 +73,9 @@ class Dish:
     piece_share: float
     """Share of the mass that is pieces; the rest is free liquid.  1 for a solid.  [-]"""
     composition: Composition
+    """Of the whole, or of the pieces when `liquid` is given."""
     start_c: float
+    """Of everything when it goes in; for cold pieces under hot liquid, the mean.  [C]"""
     doneness: CookValue | CoreReaches
     safety: SafetyRule
     hold_min: float
@@ -91,3 +93,5 @@ class Dish:
     advance: tuple[AdvanceStep, ...] = ()
     advice: tuple[str, ...] = ()
     source: str = "kitchen judgement"
+    liquid: Composition | None = None
+    """Of the free liquid around the pieces; None when it is as the rest."""

@@ -3,6 +3,7 @@
 Component equations of Choi and Okos (1986), in "Food Engineering and Process
 Applications" vol. 1, 93-101, with the water constant 4.1762: the one with which the
 specific heats of the ASHRAE table come out (the 4.1289 in some reprints is 1 % low).
+How heat moves through a piece is in `suntrack.food.core`.
 """
 
 from __future__ import annotations
@@ -74,7 +75,17 @@ def food_properties(composition: Composition, *, temperature_c: float = 60.0) ->
     composition : Composition
         Mass shares that sum to 1.  [-]
     temperature_c : float
-        -40 to 150, unfrozen; 60 stands for a food on its way to the boil.  [C]
+        0 to 150, unfrozen; 60 stands for a food on its way to the boil.  [C]
+
+    Returns
+    -------
+    properties : FoodProperties
+        See the fields for units.
+
+    Raises
+    ------
+    ValueError
+        If the shares do not sum to 1.
 
     Notes
     -----
@@ -82,6 +93,9 @@ def food_properties(composition: Composition, *, temperature_c: float = 60.0) ->
     model).  Air in dough or crumb is not counted.
     """
     shares = np.array([getattr(composition, name) for name in COMPONENTS])
+    if not abs(shares.sum() - 1.0) < 1e-6:
+        msg = f"the shares of a food sum to {shares.sum():g}; they have to sum to 1"
+        raise ValueError(msg)
     heat, conductivity, density = (
         np.array([np.polyval(table[name][::-1], temperature_c) for name in COMPONENTS])
         for table in (SPECIFIC_HEAT, CONDUCTIVITY, DENSITY)
@@ -90,22 +104,55 @@ def food_properties(composition: Composition, *, temperature_c: float = 60.0) ->
     return FoodProperties(
         specific_heat_j_kgk=float(1000.0 * (shares * heat).sum()),
         conductivity_w_mk=float((volumes * conductivity).sum() / volumes.sum()),
-        density_kg_m3=float(shares.sum() / volumes.sum()),
+        density_kg_m3=float(1.0 / volumes.sum()),
     )
 
 
 def standard_pressure_pa(elevation_m: ArrayLike) -> NDArray[np.float64]:
-    """Return the pressure of the standard atmosphere (ICAO/US 1976, from memory).  [Pa]"""
+    """Return the pressure of the standard atmosphere.
+
+    Parameters
+    ----------
+    elevation_m : array_like
+        Above sea level, up to 11000.  [m]
+
+    Returns
+    -------
+    pressure_pa : ndarray
+        In the shape of `elevation_m`; ICAO/US 1976, formula from memory.  [Pa]
+    """
     height = np.asarray(elevation_m, np.float64)
     return np.asarray(SEA_LEVEL_PA * (1.0 - 2.25577e-5 * height) ** 5.25588)
 
 
 def boiling_at_pressure_c(pressure_pa: ArrayLike) -> NDArray[np.float64]:
-    """Return the temperature at which water boils at a pressure.  [C]"""
+    """Return the temperature at which water boils at a pressure.
+
+    Parameters
+    ----------
+    pressure_pa : array_like
+        Of the air at the site itself, not reduced to sea level; above 0.  [Pa]
+
+    Returns
+    -------
+    boiling_c : ndarray
+        In the shape of `pressure_pa`, by Antoine's equation.  [C]
+    """
     mmhg = np.asarray(pressure_pa, np.float64) / PA_PER_MMHG
     return np.asarray(ANTOINE_B / (ANTOINE_A - np.log10(mmhg)) - ANTOINE_C)
 
 
 def boiling_c(*, elevation_m: float) -> float:
-    """Return the temperature at which water boils at an elevation.  [C]"""
+    """Return the temperature at which water boils at an elevation, in standard air.
+
+    Parameters
+    ----------
+    elevation_m : float
+        Above sea level.  [m]
+
+    Returns
+    -------
+    boiling_c : float
+        About one degree lower for every 300 m.  [C]
+    """
     return float(boiling_at_pressure_c(standard_pressure_pa(elevation_m)))
