@@ -28,14 +28,14 @@ class Ledger:
 
     def __init__(self, journal: Journal) -> None:
         self._journal = journal
-        self._days: dict[date, dict[str, Story]] = {}
+        self._days: dict[date, Mapping[str, Story]] = {}
         self._notes: dict[date, tuple[int, tuple[Note, ...]]] = {}
         self._unsaved: list[AlertEvent] = []
         self.trouble: str | None = None
         """Why the journal cannot be read or written at the moment; None when it can."""
 
     def stories(self, day: date) -> Mapping[str, Story]:
-        """Return what has become of the alerts of a day."""
+        """Return what has become of the alerts of a day, up to now; it never changes."""
         if day not in self._days:
             try:
                 self._days[day] = self._journal.alert_stories(day)
@@ -47,8 +47,10 @@ class Ledger:
     def record(self, events: Sequence[AlertEvent]) -> None:
         """Take down what happens, in memory always and on disk if at all possible."""
         for happened in events:
-            story = self.stories(happened.day).get(happened.key, Story()).then(happened)
-            self._days[happened.day][happened.key] = story
+            before = self.stories(happened.day)
+            story = before.get(happened.key, Story()).then(happened)
+            # A new dict each time: a screen may be reading the old one in its own thread.
+            self._days[happened.day] = {**before, happened.key: story}
         self._unsaved.extend(events)
         self.flush()
 

@@ -1,0 +1,60 @@
+"""The ledger: what is in memory and what is on disk come to the same."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from suntrack.alerts.lifecycle import Event
+from suntrack.alerts.story import AlertEvent
+from suntrack.edge.journal import Entry, Journal
+from suntrack.watch.ledger import Ledger
+
+DAY = date(2026, 11, 25)
+NOON = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
+KEY = "2026-11-25/turn-1"
+
+
+def happened(event: Event, way: str | None = None) -> AlertEvent:
+    return AlertEvent(key=KEY, event=event, at=NOON, way=way)
+
+
+def test_memory_and_disk_tell_the_same_story() -> None:
+    with Journal.in_memory() as journal:
+        ledger = Ledger(journal)
+        ledger.record([happened("send", "terminal")])
+        ledger.record([happened("accepted", "terminal"), happened("acknowledge")])
+        assert ledger.stories(DAY) == journal.alert_stories(DAY)
+        assert Ledger(journal).stories(DAY) == ledger.stories(DAY)
+
+
+def test_what_a_screen_is_reading_does_not_change_under_it() -> None:
+    with Journal.in_memory() as journal:
+        ledger = Ledger(journal)
+        read = ledger.stories(DAY)
+        ledger.record([happened("send", "terminal")])
+        assert dict(read) == {}
+        assert list(ledger.stories(DAY)) == [KEY]
+
+
+def test_another_tale_on_disk_is_believed(tmp_path: Path) -> None:
+    """Somebody acknowledged through another journal; what is on disk counts."""
+    with Journal.open(tmp_path / "j.db") as journal, Journal.open(tmp_path / "j.db") as other:
+        ledger = Ledger(journal)
+        ledger.record([happened("send", "terminal")])
+        other.record_alert(KEY, "acknowledge", NOON)
+        ledger.record([happened("accepted", "terminal")])
+        ledger.record([happened("again", "terminal")])
+        assert ledger.stories(DAY)[KEY].state == "acknowledged"
+        assert ledger.trouble is None
+
+
+def test_notes_are_read_again_when_there_is_more() -> None:
+    with Journal.in_memory() as journal:
+        ledger = Ledger(journal)
+        assert ledger.notes(DAY) == ()
+        journal.append(Entry(at=NOON, kind="pulled", day=DAY, subject="lentil-soup"))
+        journal.append(Entry(at=NOON, kind="plan", day=DAY))
+        assert [(note.kind, note.subject) for note in ledger.notes(DAY)] == [
+            ("pulled", "lentil-soup")
+        ]
