@@ -135,10 +135,15 @@ class Dashboard:
         """Return the lists: steps, calls, dishes; only the steps ahead where room is short."""
         plan, units, ink, at = self.view.plan, self.units, self.ink, self.view.now.at
         steps = blocks.steps_table(plan, units, ink=ink, now=at)
+        ahead = blocks.steps_table(plan, units, ink=ink, now=at, most=len(plan.steps))
         few = blocks.steps_table(plan, units, ink=ink, now=at, most=FEW)
         dishes = blocks.dishes_block(plan, units, width=width, ink=ink)
         return [
-            (self._titled("Steps", steps), self._titled("Steps ahead", few)),
+            (
+                self._titled("Steps", steps),
+                self._titled("Steps ahead", ahead),
+                self._titled("Next steps", few),
+            ),
             *self._cooking(width),
             *([(self._titled("Calls", self._calls()),)] if self.view.calls else []),
             (self._titled("Dishes", dishes),),

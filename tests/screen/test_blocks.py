@@ -54,7 +54,7 @@ def text(block: RenderableType, width: int) -> str:
     return re.sub(r"\x1b\[[0-9;]*m", "", shown(block, width, env={"NO_COLOR": "1"}).decode())
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=30)
 @given(width=WIDTHS, units=st.sampled_from([METRIC, US]), ascii_only=st.booleans())
 def test_no_line_is_wider_than_the_screen(
     plan: DayPlan, view: NowView, width: int, units: Units, ascii_only: bool
@@ -67,7 +67,7 @@ def test_no_line_is_wider_than_the_screen(
         assert max(cell_len(line) for line in text(block, width).splitlines()) <= width
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=30)
 @given(width=WIDTHS, units=st.sampled_from([METRIC, US]))
 def test_every_step_and_dish_is_there_at_any_width(plan: DayPlan, width: int, units: Units) -> None:
     said = text(today_block(plan, units, width), width)
@@ -82,7 +82,7 @@ def test_every_step_and_dish_is_there_at_any_width(plan: DayPlan, width: int, un
         assert words.light_words(choice) in said
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=30)
 @given(width=WIDTHS)
 def test_words_are_never_cut(plan: DayPlan, view: NowView, width: int) -> None:
     """Every word of every sentence stands whole on some line."""

@@ -55,7 +55,7 @@ def screen(view: DashboardView, width: int, height: int, *, ink: Ink | None = No
     return "".join(segment.text for segment in drawn).splitlines()
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=30)
 @given(width=st.integers(40, 200), height=st.integers(1, 60), ascii_only=st.booleans())
 def test_screen_keeps_to_its_size(
     plan: DayPlan, view: NowView, width: int, height: int, ascii_only: bool
@@ -65,7 +65,7 @@ def test_screen_keeps_to_its_size(
     assert max(cell_len(line) for line in lines) <= width
 
 
-@settings(deadline=None, max_examples=60)
+@settings(deadline=None, max_examples=30)
 @given(width=st.integers(40, 200), height=st.integers(14, 60))
 def test_next_step_is_always_there_in_full(
     plan: DayPlan, view: NowView, width: int, height: int
