@@ -6,7 +6,7 @@ from datetime import date
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.sky.air import air_of, typical_air_c
@@ -17,6 +17,7 @@ HOUR_S = 3600.0
 DAY = {"sunrise_s": 6.0 * HOUR_S, "noon_s": 12.0 * HOUR_S, "sunset_s": 18.0 * HOUR_S}
 
 
+@settings(deadline=None)
 @given(
     low=st.floats(-10.0, 20.0), span=st.floats(0.0, 25.0), hour=st.floats(-12.0, 36.0),
     half_day=st.floats(0.5, 11.9), off=st.floats(-0.2, 0.2),

@@ -6,7 +6,7 @@ from datetime import date
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.sky.bearing import (
@@ -110,6 +110,7 @@ def test_the_life_of_the_model_is_from_2025_to_the_end_of_2029(on: date, in_date
     assert abs(found.deg) < 45.0
 
 
+@settings(deadline=None)
 @given(true_deg=st.floats(0.0, 359.0), declination_deg=st.floats(-30.0, 30.0))
 def test_compass_plus_declination_is_true(true_deg: float, declination_deg: float) -> None:
     """True = magnetic + declination, east positive (NOAA's definition)."""
@@ -130,6 +131,7 @@ def test_a_hair_under_north_is_north() -> None:
     assert around_deg([360.0, -90.0, 725.0]).tolist() == [0.0, 270.0, 5.0]
 
 
+@settings(deadline=None)
 @given(start=st.floats(0.0, 360.0), end=st.floats(0.0, 360.0))
 def test_a_turn_leads_where_it_says_and_never_the_long_way(start: float, end: float) -> None:
     turn = float(turn_deg(start, end))

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.sky.sun import (
@@ -183,6 +183,7 @@ def test_days_on_which_clocks_change_have_their_own_length(
     assert datetime.fromtimestamp(grid[0], tz=ZoneInfo(zone)).date() == on
 
 
+@settings(deadline=None)
 @given(turn=st.floats(0.0, 359.9), lift=st.floats(-5.0, 89.0), share=st.floats(0.0, 1.0))
 def test_interpolation_crosses_north_and_the_zenith(turn: float, lift: float, share: float) -> None:
     """Between two near directions the answer stays near both, wherever they point."""

@@ -7,7 +7,7 @@ from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.sky.skyline import Skyline
@@ -200,6 +200,7 @@ def test_behind_walls_all_around_the_sun_never_comes() -> None:
     assert events.noon_at_s == sun_events(table).noon_at_s
 
 
+@settings(deadline=None)
 @given(
     height_deg=st.floats(0.5, 25.0), azimuth_deg=st.floats(0.0, 359.0), width_deg=st.floats(1, 300)
 )

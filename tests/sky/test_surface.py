@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.sky.surface import incidence_cosine, surface_light
@@ -54,6 +54,7 @@ sun_high = st.floats(10.0, 89.0)
 bearing = st.floats(0.0, 360.0)
 
 
+@settings(deadline=None)
 @given(
     elevation=sun_high, azimuth=bearing, tilt=st.floats(0.0, 120.0), faces=bearing,
     beam=st.floats(0.0, 1000.0), diffuse=st.floats(0.0, 400.0),
@@ -84,6 +85,7 @@ def test_light_agrees_with_the_reference_library(
     assert float(found.beam_w_m2 + found.sky_w_m2) == pytest.approx(sky + direct, abs=0.01)
 
 
+@settings(deadline=None)
 @given(elevation=sun_high, azimuth=bearing, beam=st.floats(0.0, 1000.0), diffuse=st.floats(0, 400))
 def test_level_ground_gets_back_the_whole_of_its_light(
     elevation: float, azimuth: float, beam: float, diffuse: float
@@ -189,6 +191,7 @@ def test_a_meter_that_reads_below_zero_counts_as_dark() -> None:
     assert float(found.ground_w_m2) == 0.0
 
 
+@settings(deadline=None)
 @given(elevation=st.floats(0.05, 10.0), beam=st.floats(0.0, 900.0), diffuse=st.floats(0.0, 300.0))
 def test_a_low_sun_makes_no_light_and_loses_none(
     elevation: float, beam: float, diffuse: float
@@ -206,6 +209,7 @@ def test_a_low_sun_makes_no_light_and_loses_none(
     assert float(square.beam_w_m2) <= beam + diffuse / np.sin(np.radians(3.0)) + 1e-6
 
 
+@settings(deadline=None)
 @given(tilt=st.floats(0.0, 180.0), albedo=st.floats(0.0, 1.0), light=st.floats(0.0, 1200.0))
 def test_ground_light_agrees_with_the_reference_library(
     tilt: float, albedo: float, light: float
@@ -220,6 +224,7 @@ def test_ground_light_agrees_with_the_reference_library(
     assert float(found.ground_w_m2) == pytest.approx(float(expected), abs=1e-9)
 
 
+@settings(deadline=None)
 @given(elevation=st.floats(-5.0, 90.0), azimuth=bearing, tilt=st.floats(0.0, 180.0), faces=bearing)
 def test_incidence_is_the_angle_between_two_arrows(
     elevation: float, azimuth: float, tilt: float, faces: float
