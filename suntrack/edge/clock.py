@@ -5,6 +5,7 @@ Decisions take `now` as an argument; only what waits takes a clock.
 
 from __future__ import annotations
 
+import math
 import threading
 import time
 from datetime import UTC, datetime, timedelta
@@ -51,6 +52,10 @@ class ReplayClock:
     """
 
     def __init__(self, starts_at: datetime, *, speed: float | None) -> None:
+        if starts_at.tzinfo is None:
+            raise ValueError("starts_at has no time zone; it has to be aware")
+        if speed is not None and not 0.0 < speed < math.inf:
+            raise ValueError(f"speed is {speed}; it has to be above 0, or None")
         self._at = starts_at.astimezone(UTC)
         self._elapsed_s = 0.0
         self._speed = speed

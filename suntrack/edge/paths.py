@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 NAME = "suntrack"
 FILE = "suntrack.toml"
 HOME = "SUNTRACK_HOME"
-"""One folder for data and cache together, instead of the system's own."""
+"""One folder for config, data and cache together, instead of the system's own."""
 CONFIG = "SUNTRACK_CONFIG"
 
 
@@ -33,13 +33,14 @@ def find_config(explicit: str | Path | None, *, cwd: Path, env: Mapping[str, str
     """Return the config file: the one asked for, else the first there is, else the example.
 
     Looked for in order: `--config`, the variable SUNTRACK_CONFIG, `suntrack.toml` in the
-    current folder, `suntrack.toml` in the user's config folder.
+    current folder, `config/suntrack.toml` there, `suntrack.toml` in the user's config folder.
     """
     asked = explicit or env.get(CONFIG)
     if asked:
-        return FoundConfig(path=Path(asked), is_example=False)
-    for path in (cwd / FILE, platformdirs.user_config_path(NAME) / FILE):
-        if path.is_file():
+        # A service manager passes a variable on as it is, without reading the tilde.
+        return FoundConfig(path=Path(asked).expanduser(), is_example=False)
+    for path in (cwd / FILE, cwd / "config" / FILE, _user_config(env) / FILE):
+        if path.is_file() and not _is_example(path):
             return FoundConfig(path=path, is_example=False)
     for path in _examples():
         if path.is_file():
@@ -61,11 +62,26 @@ def _examples() -> Iterator[Path]:
     yield here / "example" / FILE
 
 
+def _is_example(path: Path) -> bool:
+    """Return whether a file is the example itself, as it is in a clone of the project."""
+    return any(example.is_file() and path.samefile(example) for example in _examples())
+
+
+def _home(env: Mapping[str, str]) -> Path | None:
+    """Return the one folder that was asked for; None for the system's own."""
+    return Path(env[HOME]).expanduser().absolute() if env.get(HOME) else None
+
+
+def _user_config(env: Mapping[str, str]) -> Path:
+    return _home(env) or platformdirs.user_config_path(NAME)
+
+
 def data_dir(env: Mapping[str, str]) -> Path:
     """Return the folder for what must not be lost, such as the journal."""
-    return Path(env[HOME]) if env.get(HOME) else platformdirs.user_data_path(NAME)
+    return _home(env) or platformdirs.user_data_path(NAME)
 
 
 def cache_dir(env: Mapping[str, str]) -> Path:
     """Return the folder for what can be computed again."""
-    return Path(env[HOME]) / "cache" if env.get(HOME) else platformdirs.user_cache_path(NAME)
+    home = _home(env)
+    return home / "cache" if home else platformdirs.user_cache_path(NAME)
