@@ -17,7 +17,9 @@ from suntrack.alerts.lifecycle import OUTCOMES, OVER, Event, State, after
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-SENDS = ("send", "again")
+SENDS: tuple[Event, ...] = ("send", "again")
+OF_A_WAY: frozenset[Event] = frozenset({*SENDS, *OUTCOMES})
+"""What happens on one way; everything else happens to the alert as a whole."""
 BEST: tuple[State, ...] = ("sent", "unknown", "sending", "refused", "snoozed", "planned")
 """How the lines of several ways make one state: the furthest any way has got."""
 
@@ -30,8 +32,13 @@ class AlertEvent:
     event: Event
     at: datetime
     way: str | None = None
-    """Name of the way; None for what concerns the alert as a whole."""
+    """Name of the way it was sent by; None for what concerns the alert as a whole."""
     data: Mapping[str, Any] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Refuse what happens nowhere: sent on no way, or acknowledged on one only."""
+        if (self.way is not None) != (self.event in OF_A_WAY):
+            raise ValueError(f"{self.event!r} on the way {self.way!r}")
 
     @property
     def day(self) -> date:

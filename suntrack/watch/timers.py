@@ -53,5 +53,11 @@ class WakeTimer:
         )
 
     def stop(self) -> None:
-        """End, without waiting for anything."""
+        """End, without waiting for anything.
+
+        Paused and emptied first: shut down while it takes a finished job off its list, the
+        library's thread ends in a JobLookupError (seen with 3.11.3).
+        """
+        self._scheduler.pause()
+        self._scheduler.remove_all_jobs()
         self._scheduler.shutdown(wait=False)

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.alerts.lifecycle import EVENTS, FINAL, Event, IllegalEventError
-from suntrack.alerts.story import AlertEvent, Story, fold
+from suntrack.alerts.story import OF_A_WAY, AlertEvent, Story, fold
 
 KEY = "2026-11-25/turn-1"
 NOON = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
@@ -76,8 +76,12 @@ def test_a_snooze_starts_the_count_again() -> None:
     assert story.then(happened("send", "desktop")).on("desktop").tries == 1
 
 
+WAYS = st.sampled_from(["terminal", "desktop"])
 STEPS = st.lists(
-    st.tuples(st.sampled_from(EVENTS), st.sampled_from([None, "terminal", "desktop"])), max_size=25
+    st.sampled_from(EVENTS).flatmap(
+        lambda event: st.tuples(st.just(event), WAYS if event in OF_A_WAY else st.none())
+    ),
+    max_size=25,
 )
 
 
@@ -97,8 +101,15 @@ def test_an_illegal_event_leaves_the_story_as_it_was_and_an_end_is_an_end(
             assert {line.state for line in story.ways.values()} <= {ended}
 
 
-def test_an_outcome_or_a_send_belongs_to_a_way() -> None:
-    """The ways' own events do not move the alert as a whole on the other ways."""
+def test_what_happens_on_one_way_leaves_the_others_alone() -> None:
     story = story_of(happened("send", "terminal"))
     assert story.on("desktop").state == "planned"
     assert story.whole.state == "planned"
+
+
+@pytest.mark.parametrize(
+    ("event", "way"), [("send", None), ("accepted", None), ("settle", "desktop")]
+)
+def test_what_happens_nowhere_is_refused(event: Event, way: str | None) -> None:
+    with pytest.raises(ValueError, match=event):
+        happened(event, way)

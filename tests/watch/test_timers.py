@@ -49,3 +49,14 @@ def test_it_holds_one_moment_or_none(timer: WakeTimer) -> None:
     assert len(timer._scheduler.get_jobs()) == 1
     timer.set(None)
     assert timer._scheduler.get_jobs() == []
+
+
+def test_it_can_be_stopped_at_the_very_moment_it_fires(woken: threading.Event) -> None:
+    """An error in the library's thread fails the test: warnings are errors here."""
+    for _ in range(200):
+        timer = WakeTimer(woken.set)
+        timer.start()
+        timer.set(NOW())
+        woken.wait(30)
+        timer.stop()
+        woken.clear()
