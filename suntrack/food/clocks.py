@@ -47,11 +47,12 @@ def hours_while(
     hours : ndarray, shape (..., steps + 1)
         Starts at 0.  [h]
     """
-    pace = np.where(np.asarray(air_c, np.float64) <= HOT_DAY_C.value, 1.0, 2.0)
+    air = np.broadcast_to(np.asarray(air_c, np.float64), condition.shape[-1:])[:-1]
+    each_h = np.where(air <= HOT_DAY_C.value, step_s, 2.0 * step_s) / 3600.0
     hours = np.zeros(condition.shape)
-    counted = (condition * pace)[..., :-1]
-    np.cumsum(counted * (step_s / 3600.0), axis=-1, out=hours[..., 1:])
-    return hours + ROUNDING_H
+    np.cumsum(condition[..., :-1] * each_h, axis=-1, out=hours[..., 1:])
+    hours += ROUNDING_H
+    return hours
 
 
 def is_warming(core_c: NDArray[np.float64], *, from_c: float) -> NDArray[np.bool_]:

@@ -60,7 +60,9 @@ def cook_value_min(
         msg = f"z_c is {z_c}; it has to be above 0"
         raise ValueError(msg)
     core = np.asarray(core_c, np.float64)
-    rate = np.where(core < floor_c, 0.0, 10.0 ** ((core - REFERENCE_C) / z_c))
+    # exp is several times quicker than a power of ten, and this runs for every planned day.
+    rate = np.exp((core - REFERENCE_C) * (np.log(10.0) / z_c))
+    rate[core < floor_c] = 0.0
     middles = (rate[..., 1:] + rate[..., :-1]) / 2.0
     minutes = np.zeros_like(rate)
     np.cumsum(middles * (step_s / 60.0), axis=-1, out=minutes[..., 1:])

@@ -129,7 +129,7 @@ def red_steps(
     if rule.within_h is not None:
         inside = ~(core <= 0.0)
         out |= (hours_while(inside, step_s=step_s, air_c=0.0) > rule.within_h) & ~was_safe
-    if rule.hold_hot_c is not None:
+    if rule.hold_hot_c is not None and was_safe.any():
         cool = ~(core >= rule.hold_hot_c) & was_safe
         out |= hours_while(cool, step_s=step_s, air_c=air_c) >= LEFT_OUT_H.value
     return _first(out)

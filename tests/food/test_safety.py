@@ -42,6 +42,14 @@ def test_no_length_of_time_makes_cool_chicken_safe() -> None:
     assert safe_at(np.append(np.full(10, 73.0), 74.0), CHICKEN) == 10
 
 
+@pytest.mark.parametrize("name", sorted(RULES))
+def test_a_tenth_of_a_degree_short_is_not_safe(name: SafetyRule) -> None:
+    """The chart's temperatures are minima (FoodSafety.gov, found copy)."""
+    dish, minimum_c = replace(BEEF, safety=name), RULES[name].minimum_c
+    assert safe_at(np.full(300, minimum_c - 0.1), dish) == -1
+    assert safe_at(np.full(300, minimum_c), dish) == round(RULES[name].rest_s / STEP_S)
+
+
 def test_whole_meat_has_to_stay_hot_for_three_minutes() -> None:
     """145 F and a rest of 3 minutes (FoodSafety.gov, found copy), counted without a break."""
     assert safe_at(np.array([60.0, 63.0, 63.0, 60.0, 63.0, 63.0, 63.0, 63.0, 63.0]), BEEF) == 7
@@ -95,6 +103,23 @@ def test_beans_that_go_in_hot_may_not_sink() -> None:
     beans = builtin_dishes()["kidney-beans"]
     sinking = np.concatenate((np.full(10, 80.0), np.full(121, 50.0), np.full(60, 90.0)))
     assert red_at(sinking, beans) == 130
+
+
+def test_the_clocks_of_warming_end_when_it_is_safe() -> None:
+    """Cooling is the other clock's: an hour up and an hour down are not two hours up.
+
+    The two hours left out are USDA FSIS (found copy): 60 C is left at minute 100.
+    """
+    up, hot, down = np.full(90, 40.0), np.full(10, 80.0), np.full(60, 50.0)
+    core_c = np.concatenate((up, hot, down))
+    assert red_at(core_c, CHICKEN) == -1
+    assert int(amber_steps(core_c, step_s=STEP_S, dish=CHICKEN, air_c=20.0)) == -1
+    assert red_at(np.concatenate((core_c, down, [50.0])), CHICKEN) == 220
+
+
+def test_food_that_is_not_yet_hot_is_not_left_out() -> None:
+    """The two hours below 140 F are for cooked food; from 135 to 140 F no clock of warming runs."""
+    assert red_at(np.append(np.full(300, 58.0), 80.0), CHICKEN) == -1
 
 
 def test_half_cooked_meat_is_never_kept_for_tomorrow() -> None:
