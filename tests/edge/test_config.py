@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+import tomllib
 from datetime import date, time
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,8 @@ import pytest
 
 from suntrack.edge.config import Config, load_config
 from suntrack.edge.config_model import File
+from suntrack.edge.config_problems import table_in
+from suntrack.edge.toml_lines import key_lines
 from suntrack.errors import InputError
 
 ROOT = Path(__file__).parents[2]
@@ -266,20 +269,127 @@ def test_a_mistake_in_an_included_file_names_that_file(tmp_path: Path) -> None:
     assert "almeria.toml:4: site.latitude" in problem
 
 
-def documented(model: Any, prefix: tuple[str, ...] = ()) -> list[tuple[str, ...]]:
-    """Return every key of the model, by path."""
-    from suntrack.edge.config_problems import table_in
+def without(*tables: str) -> str:
+    """Return the example without some of its tables and all that stands under them."""
+    kept, keep = [], True
+    for line in EXAMPLE.read_text(encoding="utf-8").splitlines():
+        match = re.match(r"\[+([a-z]+)", line)
+        keep = match[1] not in tables if match else keep
+        kept += [line] if keep else []
+    return "\n".join(kept)
 
-    paths: list[tuple[str, ...]] = []
+
+def test_an_include_of_which_nothing_is_used_is_told(tmp_path: Path) -> None:
+    """The main file's own table wins; a cook who forgot to take it out would never know."""
+    shutil.copytree(ROOT / "config", tmp_path, dirs_exist_ok=True)
+    main = changed(tmp_path, ("[show]", '[include]\nbox = "boxes/inch-box.toml"\n\n[show]'))
+    (problem,) = problems_of(main)
+    assert re.search(r"mine\.toml:\d+: include\.box: .*nothing is used", problem)
+    assert "Take [box] or [pot] out" in problem
+
+
+def test_one_table_of_an_include_may_be_replaced(tmp_path: Path) -> None:
+    """The box from a piece, with pots of one's own."""
+    shutil.copytree(ROOT / "config", tmp_path, dirs_exist_ok=True)
+    main = tmp_path / "main.toml"
+    main.write_text(without("box") + '\n[include]\nbox = "boxes/inch-box.toml"\n', encoding="utf-8")
+    config = load_config(main)
+    assert config.box.name == "inch box"
+    assert [pot.name for pot in config.pots] == ["wide pot", "small pot", "baking tin"]
+
+
+def test_an_include_that_cannot_be_read_is_the_only_problem(tmp_path: Path) -> None:
+    """What it would have brought is not missed a second time."""
+    main = tmp_path / "main.toml"
+    main.write_text(
+        without("box", "pot", "site") + '\n[include]\nbox = "b.toml"\nsite = "s.toml"\n',
+        encoding="utf-8",
+    )
+    site, box = problems_of(main)
+    assert "s.toml" in site
+    assert "See include.site" in site
+    assert "b.toml" in box
+
+
+def test_a_change_in_an_included_file_changes_the_fingerprint(tmp_path: Path) -> None:
+    """A plan kept for the old box must not be taken for one of the new."""
+    shutil.copytree(ROOT / "config", tmp_path, dirs_exist_ok=True)
+    main, piece = tmp_path / "main.toml", tmp_path / "boxes" / "inch-box.toml"
+    main.write_text(without("box") + '\n[include]\nbox = "boxes/inch-box.toml"\n', encoding="utf-8")
+    before = load_config(main).fingerprint
+    assert load_config(main).fingerprint == before
+    piece.write_text(piece.read_text(encoding="utf-8").replace("10 in", "11 in"), encoding="utf-8")
+    assert load_config(main).fingerprint != before
+
+
+def test_summer_time_is_put_in_by_the_date(tmp_path: Path) -> None:
+    """Spain: +01:00 until the last Sunday of March, then +02:00 (Directive 2000/84/EC; from memory)."""
+    shutil.copytree(ROOT / "config", tmp_path, dirs_exist_ok=True)
+    main = tmp_path / "main.toml"
+    main.write_text(
+        without("site") + '\n[include]\nsite = "sites/almeria.toml"\n', encoding="utf-8"
+    )
+    config = load_config(main)
+    saturday, sunday = date(2026, 3, 28), date(2026, 3, 29)
+    assert config.wishes_on(saturday)[0].serve_at.isoformat() == "2026-03-28T13:00:00+01:00"
+    assert config.wishes_on(sunday)[0].serve_at.isoformat() == "2026-03-29T13:00:00+02:00"
+    assert config.free_on(sunday)[0].ends_at.isoformat() == "2026-03-29T20:30:00+02:00"
+
+
+def documented(model: Any, prefix: tuple[str, ...] = ()) -> dict[tuple[str, ...], Any]:
+    """Return every key of the model by path, with its default."""
+    paths: dict[tuple[str, ...], Any] = {}
     for name, field in model.model_fields.items():
         inner = table_in(field.annotation)
-        paths += documented(inner, (*prefix, name)) if inner else [(*prefix, name)]
+        paths |= documented(inner, (*prefix, name)) if inner else {(*prefix, name): field}
     return paths
 
 
-def test_every_key_is_documented_in_the_example() -> None:
-    """Each key stands in the example, in use or commented out, with words beside it."""
+def written(data: Any, prefix: tuple[str, ...] = ()) -> set[tuple[str, ...]]:
+    """Return every key of a file by path; entries of a list count as one."""
+    if isinstance(data, list) and data and isinstance(data[0], dict):
+        return set().union(*(written(part, prefix) for part in data))
+    if isinstance(data, dict):
+        return set().union(*(written(part, (*prefix, key)) for key, part in data.items()))
+    return {prefix}
+
+
+def uncommented() -> str:
+    """Return the example with its commented keys and headers in use."""
     text = EXAMPLE.read_text(encoding="utf-8")
-    for path in documented(File):
-        line = re.search(rf"^#? ?{path[-1]} = .*$", text, re.MULTILINE)
-        assert line is not None, ".".join(path)
+    return re.sub(r"^# (?=[a-z_]+ = |\[[a-z]+\]$)", "", text, flags=re.MULTILINE)
+
+
+def test_the_example_shows_every_key_and_no_other() -> None:
+    assert written(tomllib.loads(uncommented())) == set(documented(File))
+
+
+def words_beside(path: tuple[str, ...]) -> str:
+    """Return the comment on the first line that has a key, or else the comment above it."""
+    text = uncommented()
+    lists = {"skyline", "wall", "pot", "dish"}
+    entries = tuple(part for p in path for part in ((p, 0) if p in lists else (p,)))
+    # The key of a dish has the name of its table: an entry has keys, a key has not.
+    exact = entries[:-1] if isinstance(entries[-1], int) else entries
+    number = key_lines(text)[exact]
+    above, line = text.splitlines()[number - 2 : number]
+    return line.partition("  # ")[2] or (above[2:] if above.startswith("# ") else "")
+
+
+def test_every_key_of_the_example_has_words_beside_it() -> None:
+    assert [path for path in documented(File) if not words_beside(path)] == []
+
+
+def test_what_the_example_calls_a_default_may_go(tmp_path: Path) -> None:
+    """Exactly the keys that may be left out are marked, and `(default)` is the value kept."""
+    marked = {path for path in documented(File) if words_beside(path).startswith("(default")}
+    optional = {path for path, field in documented(File).items() if not field.is_required()}
+    assert marked == {path for path in optional if path[0] != "include"}
+    text = EXAMPLE.read_text(encoding="utf-8")
+    without = re.sub(r"^.*# \(default\).*\n", "", text, flags=re.MULTILINE)
+    assert without.count("\n") < text.count("\n") - 20
+    path = tmp_path / "short.toml"
+    path.write_text(without, encoding="utf-8")
+    whole, short = load_config(EXAMPLE), load_config(path)
+    for name in ("site", "box", "pots", "units", "threshold_c", "dishes", "terminal", "desktop"):
+        assert getattr(short, name) == getattr(whole, name), name
