@@ -61,7 +61,7 @@ def cook_value_min(
         raise ValueError(msg)
     core = np.asarray(core_c, np.float64)
     # exp is several times quicker than a power of ten, and this runs for every planned day.
-    rate = np.exp((core - REFERENCE_C) * (np.log(10.0) / z_c))
+    rate: NDArray[np.float64] = np.exp((core - REFERENCE_C) * (np.log(10.0) / z_c))
     rate[core < floor_c] = 0.0
     middles = (rate[..., 1:] + rate[..., :-1]) / 2.0
     minutes = np.zeros_like(rate)
