@@ -89,7 +89,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     args = parser().parse_args(argv)
     module = importlib.import_module(f"suntrack.commands.{args.command}")
     try:
-        return int(module.run(args))
+        status = int(module.run(args))
+        # Now, not at exit: there a reader that has left can no longer be answered for.
+        sys.stdout.flush()
     except SuntrackError as error:
         print(f"suntrack: {error}", file=sys.stderr)
         return error.exit_status
@@ -99,3 +101,4 @@ def main(argv: Sequence[str] | None = None) -> int:
         # The reader (head, less) has gone; a traceback would help nobody.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    return status

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).parents[1] / "suntrack"
-ROOMS = ("sky", "box", "food", "day", "alerts", "edge", "screen", "commands")
+ROOMS = ("sky", "box", "food", "day", "alerts", "edge", "watch", "screen", "commands")
 SHARED = {"units", "errors"}
 PURE = ROOMS[:5]
 IMPURE_MODULES = {

@@ -28,7 +28,7 @@ def fresh_plan(context: Context, on: date) -> DayPlan:
 
 def kept_plan(context: Context, on: date) -> DayPlan:
     """Return the day's plan as it was last made, or made now when something has changed."""
-    kept = read_plan(_path(context, on), zone=context.config.site.zone)
+    kept = read_plan(_path(context, on))
     return fresh_plan(context, on) if kept is None else kept
 
 

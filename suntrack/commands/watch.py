@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import os
+import platform
 import signal
 import sys
 import threading
@@ -51,20 +52,35 @@ def _watch(
     """Watch the real day."""
     clock = SystemClock()
     screen = ScreenWay() if _wants_screen(args) else None
+    ways = _ways(args, context, clock=clock, screen=screen)
     watch = _build(
         context,
         clock=clock,
         journal=journal,
-        ways=_ways(args, context, clock=clock, screen=screen),
+        ways=ways,
         plan_source=lambda now: _plan_today(context, now),
         tomorrow_source=lambda now: _plan_after(context, now),
     )
+    _listen_to_desktop(ways, watch, stop)
     if screen is None:
         watch.run(stop)
         return 0
     from suntrack.commands.watch_screen import run_screen
 
-    return run_screen(watch, context, screen, clock=clock, stop=stop)
+    return run_screen(watch, context, screen, journal=journal, clock=clock, stop=stop)
+
+
+def _listen_to_desktop(ways: Sequence[Notifier], watch: Watch, stop: threading.Event) -> None:
+    """Take the cook's answers on desktop notices, in a thread, where the desktop has them."""
+    if platform.system() != "Linux":
+        return
+    from suntrack.edge.desktop_answers import DesktopAnswers
+    from suntrack.edge.notify_desktop import DesktopNotifier
+
+    for way in ways:
+        if isinstance(way, DesktopNotifier):
+            answers = DesktopAnswers(way, watch.answer)
+            threading.Thread(target=answers.run, args=(stop,), daemon=True).start()
 
 
 def _replay(args: argparse.Namespace, context: Context, stop: threading.Event) -> int:
@@ -84,7 +100,9 @@ def _replay(args: argparse.Namespace, context: Context, stop: threading.Event) -
             return 0
         from suntrack.commands.watch_screen import replay_screen
 
-        return replay_screen(watch, context, screen, clock=clock, to_at=to_at, stop=stop)
+        return replay_screen(
+            watch, context, screen, journal=journal, clock=clock, to_at=to_at, stop=stop
+        )
 
 
 def _build(

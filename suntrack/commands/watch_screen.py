@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from suntrack.commands.context import Context
     from suntrack.commands.watch_ways import ScreenWay
     from suntrack.edge.clock import Clock
+    from suntrack.edge.journal import Journal
 
 DRAW_S = 0.5
 """Time between two drawings.  [s]"""
@@ -33,10 +34,20 @@ KEYS = "Ctrl-C leaves.  In another window: suntrack note turned | loaded DISH | 
 
 
 def run_screen(
-    watch: Watch, context: Context, way: ScreenWay, *, clock: Clock, stop: threading.Event
+    watch: Watch,
+    context: Context,
+    way: ScreenWay,
+    *,
+    journal: Journal,
+    clock: Clock,
+    stop: threading.Event,
 ) -> int:
     """Draw until `stop` is set."""
-    return _draw(watch, context, way, clock=clock, stop=stop, work=lambda: watch.run(stop))
+
+    def view() -> DashboardView | None:
+        return _view(watch, context, way, journal=journal, now=clock.now())
+
+    return _draw(way, view, stop=stop, work=lambda: watch.run(stop), context=context)
 
 
 def replay_screen(
@@ -44,6 +55,7 @@ def replay_screen(
     context: Context,
     way: ScreenWay,
     *,
+    journal: Journal,
     clock: Clock,
     to_at: datetime,
     stop: threading.Event,
@@ -54,15 +66,17 @@ def replay_screen(
         run_replay(watch, clock=clock, to_at=to_at, stop=stop, most_s=60.0)
         stop.set()
 
-    return _draw(watch, context, way, clock=clock, stop=stop, work=work)
+    def view() -> DashboardView | None:
+        return _view(watch, context, way, journal=journal, now=clock.now())
+
+    return _draw(way, view, stop=stop, work=work, context=context)
 
 
 def _draw(
-    watch: Watch,
-    context: Context,
     way: ScreenWay,
+    view: Callable[[], DashboardView | None],
     *,
-    clock: Clock,
+    context: Context,
     stop: threading.Event,
     work: Callable[[], None],
 ) -> int:
@@ -72,9 +86,9 @@ def _draw(
     worker.start()
     with Live(console=console, screen=True, auto_refresh=False) as live:
         while not stop.is_set():
-            view = _view(watch, context, way, now=clock.now())
-            if view is not None:
-                live.update(Dashboard(view, units=context.config.units, ink=ink), refresh=True)
+            seen = view()
+            if seen is not None:
+                live.update(Dashboard(seen, units=context.config.units, ink=ink), refresh=True)
             if way.bells:
                 way.bells = 0
                 console.bell()
@@ -101,7 +115,7 @@ def _view(watch: Watch, context: Context, way: ScreenWay, *, now: datetime) -> D
     troubles = tuple(Call(at=here.now, title=text, state="trouble") for text in seen.trouble)
     readings = tuple(
         Reading(at=entry.at.astimezone(here.config.site.zone), box_c=float(entry.data["box_c"]))
-        for entry in context.entries(seen.plan.date)
+        for entry in journal.entries(seen.plan.date)
         if entry.kind == "reading"
     )
     return DashboardView(

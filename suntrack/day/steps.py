@@ -55,8 +55,8 @@ def _turn_steps(turns: TurnChoice) -> list[Step]:
 def _dish_steps(
     plan: DishPlan, dish: Dish, *, turns: TurnChoice, on: date, zone: ZoneInfo
 ) -> list[Step]:
-    """Return what one dish asks of the cook; nothing when it is not cooked."""
-    if plan.load_at is None:
+    """Return what one dish asks of the cook; nothing when it will not come good in the box."""
+    if plan.load_at is None or plan.status not in ("ready", "late"):
         return []
     steps = [
         Step(

@@ -10,8 +10,6 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.plancache import plan_from_cache, plan_to_cache
-
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from datetime import datetime
@@ -29,10 +27,7 @@ if TYPE_CHECKING:
     )
     from suntrack.screen.view import DishNow, NowView
 
-__all__ = [
-    "NOW_KEYS", "PLAN_KEYS", "now_json", "plan_from_cache", "plan_json", "plan_to_cache",
-    "schema_text",
-]  # fmt: skip
+__all__ = ["NOW_KEYS", "PLAN_KEYS", "now_json", "plan_json", "schema_text"]
 
 _TURN_KEYS = {
     "at": "when to face the box so",

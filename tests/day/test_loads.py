@@ -6,7 +6,7 @@ from itertools import product
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.day.loads import MARGIN_MIN, Goal, Outcome, cost, search_loads
@@ -59,6 +59,7 @@ def test_one_dish_goes_in_as_late_as_its_margin_allows() -> None:
     ]
 
 
+@settings(max_examples=20)
 @given(first=st.integers(12, 28), second=st.integers(12, 28))
 def test_search_is_close_to_trying_every_pair(first: int, second: int) -> None:
     """Within the cost of one candidate's wait of exhaustive search, on every small day."""

@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.day.records import BoxSample, DayPlan, DishPlan, DishSample, Step, Turn
-from suntrack.screen.plancache import (
+from suntrack.edge.plancache import (
     instant_of,
     instant_text,
     plan_from_cache,
