@@ -109,9 +109,7 @@ def clear_sky(sun: SunTable, *, site: Site) -> ClearSky:
             altitude=site.elevation_m,
             dni_extra=extraterrestrial_w_m2(sun.at_s),
         )
-    # Below the horizon the air mass is nan, which here means that there is no light.
-    dark = sun.elevation_deg <= 0.0
-    light = {name: np.where(dark, 0.0, np.asarray(found[name], np.float64)) for name in found}
+    light = {name: np.asarray(found[name], np.float64) for name in found}
     return ClearSky(
         global_horizontal_w_m2=light["ghi"],
         beam_normal_w_m2=light["dni"],

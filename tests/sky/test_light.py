@@ -151,12 +151,12 @@ def test_thinner_air_lets_more_beam_through() -> None:
 
 
 def test_no_sun_gives_no_light_and_nan_stays_nan() -> None:
-    light = clear_sky(_suns(-0.2, -40.0, np.nan), site=GABORONE)
+    light = clear_sky(_suns(-0.2, -40.0, -90.0, np.nan), site=GABORONE)
     for part in (
         light.global_horizontal_w_m2, light.beam_normal_w_m2, light.diffuse_horizontal_w_m2,
     ):  # fmt: skip
-        assert part[:2].tolist() == [0.0, 0.0]
-        assert np.isnan(part[2])
+        assert part[:3] == pytest.approx([0.0] * 3, abs=1e-9)
+        assert np.isnan(part[3])
 
 
 def test_clear_weather_has_one_sky_on_the_grid_of_the_day() -> None:
@@ -193,3 +193,5 @@ def test_clear_weather_bears_days_without_rising_or_setting(
     lows, highs = np.array([(month.low_c, month.high_c) for month in MONTHS]).T
     assert np.all((weather.air_c >= lows.min()) & (weather.air_c <= highs.max()))
     assert not np.isnan(weather.global_horizontal_w_m2).any()
+    warmest_s = sun.at_s[weather.air_c[0].argmax()] - sun_events(sun).noon_at_s
+    assert 3600.0 < warmest_s < 3 * 3600.0

@@ -40,6 +40,7 @@ def test_a_wall_may_stand_on_north_itself() -> None:
 def test_one_point_is_a_ring_and_bearings_may_run_past_north() -> None:
     ring = Skyline(azimuth_deg=(123.0,), height_deg=(7.0,))
     assert ring.height_at([0.0, 123.0, 400.0, -30.0]).tolist() == [7.0] * 4
+    assert HOUSE.height_at([450.0, -270.0]) == pytest.approx([20.0, 20.0])
 
 
 def test_shape_is_kept_and_nan_stays_nan() -> None:

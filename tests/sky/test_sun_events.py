@@ -191,6 +191,16 @@ def test_a_wall_in_the_east_makes_the_day_start_later() -> None:
     assert walled.sets_at_s == free.sets_at_s
 
 
+def test_a_tree_at_midday_neither_begins_nor_ends_the_day() -> None:
+    """The sun is hidden for a while around noon and comes out again on the other side."""
+    table = table_of(date(2026, 6, 21), "Africa/Gaborone", latitude_deg=-24.65, longitude_deg=25.9)
+    tree = Skyline(azimuth_deg=(10.0, 12.0, 348.0, 350.0), height_deg=(60.0, 0.0, 0.0, 60.0))
+    free, behind = sun_events(table), sun_events(table, skyline=tree)
+    noon_height, noon_azimuth = position_at(table, free.noon_at_s)
+    assert float(noon_height) < float(tree.height_at(noon_azimuth))
+    assert (behind.rises_at_s, behind.sets_at_s) == (free.rises_at_s, free.sets_at_s)
+
+
 def test_behind_walls_all_around_the_sun_never_comes() -> None:
     table = table_of(date(2026, 6, 21), "Africa/Gaborone", latitude_deg=-24.65, longitude_deg=25.9)
     shaft = Skyline(azimuth_deg=(0.0,), height_deg=(60.0,))

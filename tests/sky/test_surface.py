@@ -139,6 +139,14 @@ def test_the_sun_is_seen_only_above_the_skyline(skyline_deg: float, lit: bool) -
     assert (float(found.beam_w_m2) > 0.0) is lit
 
 
+def test_a_valley_does_not_lift_a_sun_that_is_down() -> None:
+    """Light that a feed still gives to the step of sunset has no direction left."""
+    down = MORNING | {"sun_elevation_deg": -2.0, "tilt_deg": 90.0, "azimuth_deg": 90.0}
+    found = surface_light(**down, skyline_height_deg=-5.0)
+    assert float(found.beam_w_m2) == 0.0
+    assert float(found.beam_normal_w_m2) == 0.0
+
+
 def test_the_ground_before_a_pane_lies_in_the_same_shade() -> None:
     """Behind a wall the ground sees the even sky only: here 40 of 319 W/m2 (closed form)."""
     upright = MORNING | {"tilt_deg": 90.0}
