@@ -97,7 +97,9 @@ def _draw(
     return 0
 
 
-def _view(watch: Watch, context: Context, way: ScreenWay, *, now: datetime) -> DashboardView | None:
+def _view(
+    watch: Watch, context: Context, way: ScreenWay, *, journal: Journal, now: datetime
+) -> DashboardView | None:
     """Return what the screen shows; None until there is a plan."""
     seen = watch.view(now)
     if seen.plan is None:
