@@ -76,7 +76,9 @@ def _number_and_unit(text: str) -> tuple[float, str]:
 
 def _parse(text: str, table: Mapping[str, float], example: str) -> float:
     """Return a quantity in the base unit of its table; raise ValueError with what is allowed."""
-    units = ", ".join(unit for unit in table if unit)
+    # Of several spellings the first is told.
+    told = {factor: unit for unit, factor in reversed(list(table.items())) if unit}
+    units = ", ".join(reversed(list(told.values())))
     allowed = f"a number and one of {units}, such as {example}"
     try:
         number, unit = _number_and_unit(text)

@@ -84,6 +84,11 @@ def test_what_could_be_misread_is_refused_with_what_is_allowed(
         parse(text)
 
 
+def test_the_refusal_names_each_unit_once() -> None:
+    with pytest.raises(ValueError, match=r"^a number and one of mm, cm, m, in, ft, such as 30 cm"):
+        u.parse_length_m("30")
+
+
 @given(celsius=st.floats(-40.0, 300.0), unit=st.sampled_from(["C", "F"]))
 def test_temperature_label_and_number_agree(celsius: float, unit: str) -> None:
     """What is written is read back as the same temperature, to the degree it was written to."""

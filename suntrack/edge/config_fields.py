@@ -46,7 +46,8 @@ def quantity(
             number = parse(value)
         except ValueError as error:
             comma = "Write a point, not a comma, before the decimals." if "," in value else ""
-            raise refusal(f"{allowed} ({error})", comma) from None
+            form = str(error).partition(", such as")[0]
+            raise refusal(f"{allowed} ({form})", comma) from None
         if not low - 1e-9 <= number <= high + 1e-9:
             raise refusal(allowed)
         return number

@@ -133,7 +133,7 @@ def _brings_nothing(here: tuple[str, ...], value: str, keys: tuple[str, ...]) ->
 def _foreign(source: Source, key: str, keys: tuple[str, ...]) -> Problem:
     return Problem(
         where=f"{source.path}:{line_of(source.lines, (key,)) or 1}: {key}",
-        found=repr(key),
+        found=f'"{key}"',
         allowed=" and ".join(keys),
         remedy="Move it to the main config file.",
     )
@@ -141,30 +141,22 @@ def _foreign(source: Source, key: str, keys: tuple[str, ...]) -> Problem:
 
 def _read(path: Path, text: ConfigText, *, remedy: str) -> Source | None:
     """Read one file; None and a problem when it cannot be read."""
-
-    def fail(found: str, allowed: str, remedy: str, *, where: str = str(path)) -> None:
-        text.problems.append(Problem(where=where, found=found, allowed=allowed, remedy=remedy))
-
-    content = ""
     try:
         raw = _bytes(path)
-        text.texts.append(raw)
-        # Some editors put a mark before the text to say that it is UTF-8.
-        content = raw.decode("utf-8-sig")
-        data = tomllib.loads(content)
-        lines = key_lines(content.replace("\r\n", "\n"))
-    except UnicodeDecodeError:
-        fail("bytes that are not UTF-8", "UTF-8 text", "Save the file as UTF-8.")
-    except tomllib.TOMLDecodeError as error:
-        number, found = _toml_mistake(str(error), content)
-        fail(found, "TOML", TOML_REMEDY, where=f"{path}:{number}")
-    except RecursionError:
-        fail("brackets nested too deep", "TOML", "Use the form of the example.")
     except (OSError, ValueError) as error:
         # A path with a NUL in it is a ValueError, not an OSError.
-        fail(getattr(error, "strerror", None) or str(error), "a config file", remedy)
-    else:
-        return Source(path=path, data=data, lines=lines)
+        found = getattr(error, "strerror", None) or str(error)
+        text.problems.append(
+            Problem(where=str(path), found=found, allowed="a config file", remedy=remedy)
+        )
+        return None
+    text.texts.append(raw)
+    try:
+        # Some editors put a mark before the text to say that it is UTF-8.
+        content = raw.decode("utf-8-sig").replace("\r\n", "\n")
+        return Source(path=path, data=tomllib.loads(content), lines=key_lines(content))
+    except (ValueError, RecursionError) as error:
+        text.problems.append(_unreadable(path, raw, error))
     return None
 
 
@@ -174,6 +166,20 @@ def _bytes(path: Path) -> bytes:
     if len(raw) > LARGEST_BYTES:
         raise ValueError("a file of more than 1 MB")
     return raw
+
+
+def _unreadable(path: Path, raw: bytes, error: Exception) -> Problem:
+    """Return the problem of a text that is no TOML."""
+    where, found, allowed, remedy = str(path), str(error), "TOML", TOML_REMEDY
+    if isinstance(error, UnicodeDecodeError):
+        found, allowed = "bytes that are not UTF-8", "UTF-8 text"
+        remedy = "Save the file as UTF-8."
+    elif isinstance(error, RecursionError):
+        found, remedy = "brackets nested too deep", "Use the form of the example."
+    elif isinstance(error, tomllib.TOMLDecodeError):
+        number, found = _toml_mistake(str(error), raw.decode("utf-8-sig"))
+        where = f"{path}:{number}"
+    return Problem(where=where, found=found, allowed=allowed, remedy=remedy)
 
 
 def _toml_mistake(message: str, content: str) -> tuple[int, str]:

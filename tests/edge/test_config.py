@@ -4,17 +4,12 @@ from __future__ import annotations
 
 import re
 import shutil
-import tomllib
 from datetime import date, time
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 from suntrack.edge.config import Config, load_config
-from suntrack.edge.config_model import File
-from suntrack.edge.config_problems import table_in
-from suntrack.edge.toml_lines import key_lines
 from suntrack.errors import InputError
 
 ROOT = Path(__file__).parents[2]
@@ -323,7 +318,7 @@ def test_a_change_in_an_included_file_changes_the_fingerprint(tmp_path: Path) ->
 
 
 def test_summer_time_is_put_in_by_the_date(tmp_path: Path) -> None:
-    """Spain: +01:00 until the last Sunday of March, then +02:00 (Directive 2000/84/EC; from memory)."""
+    """Spain: +01:00 until the last Sunday of March, then +02:00 (Directive 2000/84/EC; memory)."""
     shutil.copytree(ROOT / "config", tmp_path, dirs_exist_ok=True)
     main = tmp_path / "main.toml"
     main.write_text(
@@ -334,62 +329,3 @@ def test_summer_time_is_put_in_by_the_date(tmp_path: Path) -> None:
     assert config.wishes_on(saturday)[0].serve_at.isoformat() == "2026-03-28T13:00:00+01:00"
     assert config.wishes_on(sunday)[0].serve_at.isoformat() == "2026-03-29T13:00:00+02:00"
     assert config.free_on(sunday)[0].ends_at.isoformat() == "2026-03-29T20:30:00+02:00"
-
-
-def documented(model: Any, prefix: tuple[str, ...] = ()) -> dict[tuple[str, ...], Any]:
-    """Return every key of the model by path, with its default."""
-    paths: dict[tuple[str, ...], Any] = {}
-    for name, field in model.model_fields.items():
-        inner = table_in(field.annotation)
-        paths |= documented(inner, (*prefix, name)) if inner else {(*prefix, name): field}
-    return paths
-
-
-def written(data: Any, prefix: tuple[str, ...] = ()) -> set[tuple[str, ...]]:
-    """Return every key of a file by path; entries of a list count as one."""
-    if isinstance(data, list) and data and isinstance(data[0], dict):
-        return set().union(*(written(part, prefix) for part in data))
-    if isinstance(data, dict):
-        return set().union(*(written(part, (*prefix, key)) for key, part in data.items()))
-    return {prefix}
-
-
-def uncommented() -> str:
-    """Return the example with its commented keys and headers in use."""
-    text = EXAMPLE.read_text(encoding="utf-8")
-    return re.sub(r"^# (?=[a-z_]+ = |\[[a-z]+\]$)", "", text, flags=re.MULTILINE)
-
-
-def test_the_example_shows_every_key_and_no_other() -> None:
-    assert written(tomllib.loads(uncommented())) == set(documented(File))
-
-
-def words_beside(path: tuple[str, ...]) -> str:
-    """Return the comment on the first line that has a key, or else the comment above it."""
-    text = uncommented()
-    lists = {"skyline", "wall", "pot", "dish"}
-    entries = tuple(part for p in path for part in ((p, 0) if p in lists else (p,)))
-    # The key of a dish has the name of its table: an entry has keys, a key has not.
-    exact = entries[:-1] if isinstance(entries[-1], int) else entries
-    number = key_lines(text)[exact]
-    above, line = text.splitlines()[number - 2 : number]
-    return line.partition("  # ")[2] or (above[2:] if above.startswith("# ") else "")
-
-
-def test_every_key_of_the_example_has_words_beside_it() -> None:
-    assert [path for path in documented(File) if not words_beside(path)] == []
-
-
-def test_what_the_example_calls_a_default_may_go(tmp_path: Path) -> None:
-    """Exactly the keys that may be left out are marked, and `(default)` is the value kept."""
-    marked = {path for path in documented(File) if words_beside(path).startswith("(default")}
-    optional = {path for path, field in documented(File).items() if not field.is_required()}
-    assert marked == {path for path in optional if path[0] != "include"}
-    text = EXAMPLE.read_text(encoding="utf-8")
-    without = re.sub(r"^.*# \(default\).*\n", "", text, flags=re.MULTILINE)
-    assert without.count("\n") < text.count("\n") - 20
-    path = tmp_path / "short.toml"
-    path.write_text(without, encoding="utf-8")
-    whole, short = load_config(EXAMPLE), load_config(path)
-    for name in ("site", "box", "pots", "units", "threshold_c", "dishes", "terminal", "desktop"):
-        assert getattr(short, name) == getattr(whole, name), name
