@@ -9,11 +9,9 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.day.grid import Grid
-from suntrack.sky.sun import SunEvents, sun_events
+from suntrack.sky.sun import SunEvents, position_at, sun_events
 
 if TYPE_CHECKING:
-    from datetime import datetime
-
     from suntrack.day.inputs import DayInputs
 
 WORTH_AIMING_DEG = 5.0
@@ -68,7 +66,7 @@ def frame_day(inputs: DayInputs) -> Frame:
     shortest = int(SHORTEST.total_seconds() / day.step_s)
     morning = _morning(inputs, day)
     now = day.step_after(inputs.made_at)
-    from_now = not inputs.heard.aims and now > morning and _sun_is_up(inputs.made_at, events)
+    from_now = not inputs.heard.aims and now > morning and _sun_is_up(inputs)
     first = now if from_now else morning
     if inputs.heard.aims:
         first = day.step(inputs.heard.aims[0].at)
@@ -91,11 +89,13 @@ def _morning(inputs: DayInputs, day: Grid) -> int:
     return int(good[0]) if good.size else int(np.argmax(inputs.sun.elevation_deg))
 
 
-def _sun_is_up(at: datetime, events: SunEvents) -> bool:
-    """Return True between sunrise and sunset; sunless days count as down."""
-    if events.rises_at_s is None or events.sets_at_s is None:
+def _sun_is_up(inputs: DayInputs) -> bool:
+    """Return True while the sun is over the level horizon at the moment of planning."""
+    at_s = inputs.made_at.timestamp()
+    if not inputs.sun.at_s[0] <= at_s <= inputs.sun.at_s[-1]:
         return False
-    return events.rises_at_s < at.timestamp() < events.sets_at_s
+    elevation_deg, _ = position_at(inputs.sun, at_s)
+    return float(elevation_deg) > 0.0
 
 
 def _end(inputs: DayInputs, day: Grid, events: SunEvents) -> int:

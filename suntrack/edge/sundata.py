@@ -23,7 +23,7 @@ from suntrack.sky.weather import Weather
 if TYPE_CHECKING:
     from suntrack.sky.site import Site
 
-LAYOUT = 1
+LAYOUT = 2
 STEP_S = 120.0
 """Length of the plan's step: short against a pot's hours, long enough to be quick.  [s]"""
 SUN = ("at_s", "elevation_deg", "azimuth_deg")

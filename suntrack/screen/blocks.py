@@ -221,7 +221,7 @@ def cooking_block(view: NowView, *, width: int, ink: Ink) -> RenderableType:
     """Return how far each dish in the box is, by the plan."""
     parts: list[RenderableType] = []
     for dish in view.cooking:
-        filled = Text(bar(dish.done, width=BAR, ink=ink), "blue")
+        filled = Text(bar(dish.done, width=BAR, ink=ink), "bright_blue")
         said = Text(ink.text(words.progress_words(dish)))
         name = Text(ink.text(dish.name), "bold")
         if width < NARROW:

@@ -1,7 +1,9 @@
 """How roles and words look on a terminal: colours from blue to orange, never colour alone.
 
 Blue against orange stays apart for nearly every kind of colour sight.  The sixteen basic
-colours are used, so that the cook's own terminal colours keep their contrast.
+colours are used, so that the cook's own terminal colours keep their contrast; words take
+only those that can be read on black and on white (plain blue cannot on black, yellow not
+on white), and what has to be noticed is turned inside out.
 """
 
 from __future__ import annotations
@@ -23,25 +25,25 @@ if TYPE_CHECKING:
 ROLE_STYLES: Mapping[Role, str] = {
     "label": "dim",
     "hot": "yellow",
-    "warm": "blue",
+    "warm": "bright_blue",
     "empty box": "yellow",
     "threshold": "bold",
     "axis": "dim",
     "blank": "",
-    "sun": "bold yellow",
-    "box": "bold blue",
+    "sun": "bold red",
+    "box": "bold bright_blue",
     "aim": "bold",
     "ring": "dim",
     "letter": "bold",
 }
 STATUS_STYLES: Mapping[DishStatus, str] = {
-    "ready": "bold blue",
-    "late": "yellow",
-    "not done": "yellow",
-    "not safe": "bold yellow reverse",
-    "refused": "bold yellow reverse",
+    "ready": "bold bright_blue",
+    "late": "bold magenta",
+    "not done": "bold magenta",
+    "not safe": "bold reverse",
+    "refused": "bold reverse",
 }
-YES, NO = "bold blue", "bold yellow"
+YES, NO = "bold bright_blue", "bold reverse"
 
 
 def row_of(row: Row) -> Text:

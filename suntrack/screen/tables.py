@@ -160,4 +160,4 @@ def _bar(choice: TurnChoice, *, width: int, ink: Ink) -> list[Text]:
     """Return the bar of a choice, where there is room for it."""
     if width < NARROW:
         return []
-    return [Text(bar(choice.light_kept, width=BAR, ink=ink), "blue")]
+    return [Text(bar(choice.light_kept, width=BAR, ink=ink), "bright_blue")]
