@@ -6,6 +6,7 @@ own mistakes have been told already.
 
 from __future__ import annotations
 
+import math
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
@@ -13,9 +14,9 @@ from suntrack.edge.config_text import Complaint
 from suntrack.edge.config_times import minutes_of, read_stretch
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
-    from suntrack.edge.config_model import BoxSizes, MirrorTable, PotTable
+    from suntrack.edge.config_model import MirrorTable, PotTable
     from suntrack.edge.config_pieces import Pieces
 
 MOST_DISHES = 8
@@ -28,8 +29,7 @@ def check_pieces(pieces: Pieces) -> Iterator[Complaint]:
     yield from _skyline(pieces)
     yield from _air(pieces)
     yield from _gaps(pieces)
-    if pieces.sizes is not None:
-        yield from _frame(pieces.sizes)
+    yield from _frame(pieces.sizes)
     if pieces.mirror is not None:
         yield from _mirror(pieces.mirror)
     yield from _pots(pieces)
@@ -77,12 +77,13 @@ def _gaps(pieces: Pieces) -> Iterator[Complaint]:
             )
 
 
-def _frame(sizes: BoxSizes) -> Iterator[Complaint]:
-    shorter = min(sizes.width, sizes.depth)
-    if shorter - 2.0 * sizes.top_frame <= LEAST_GLASS * shorter:
+def _frame(sizes: Mapping[str, float]) -> Iterator[Complaint]:
+    shorter_m = min(sizes.get("width", math.inf), sizes.get("depth", math.inf))
+    frame_m = sizes.get("top_frame", 0.0)
+    if shorter_m - 2.0 * frame_m <= LEAST_GLASS * shorter_m < math.inf:
         yield Complaint(
             path=("box", "top_frame"),
-            found=f"{sizes.top_frame * 100:.0f} cm on every side",
+            found=f"{frame_m * 100:.0f} cm on every side",
             allowed="a frame that leaves glass between its sides",
             remedy="Give the width of one side of the frame only.",
         )
@@ -122,23 +123,25 @@ def _pots(pieces: Pieces) -> Iterator[Complaint]:
                 remedy="Rename one of them.",
             )
     for i, pot in enumerate(pieces.pots):
-        if pot is not None and pieces.sizes is not None:
+        if pot is not None:
             yield from _pot_fits(pieces.sizes, i, pot)
 
 
-def _pot_fits(box: BoxSizes, i: int, pot: PotTable) -> Iterator[Complaint]:
-    if pot.height >= box.height:
+def _pot_fits(box: Mapping[str, float], i: int, pot: PotTable) -> Iterator[Complaint]:
+    height_m = box.get("height", math.inf)
+    if pot.height >= height_m:
         yield Complaint(
             path=("pot", i, "height"),
-            found=f"{pot.height * 100:.0f} cm, in a box {box.height * 100:.0f} cm high inside",
+            found=f"{pot.height * 100:.0f} cm, in a box {height_m * 100:.0f} cm high inside",
             allowed="a pot lower than the box",
             remedy="Measure with the lid on; use a lower pot.",
         )
-    if pot.diameter > min(box.width, box.depth):
+    sides_m = [box[side] for side in ("width", "depth") if side in box]
+    if pot.diameter > min(sides_m, default=math.inf):
         yield Complaint(
             path=("pot", i, "diameter"),
-            found=f"{pot.diameter * 100:.0f} cm, on a floor {box.width * 100:.0f} by "
-            f"{box.depth * 100:.0f} cm",
+            found=f"{pot.diameter * 100:.0f} cm, on a floor of "
+            f"{' by '.join(f'{side_m * 100:.0f}' for side_m in sides_m)} cm",
             allowed="a pot that stands on the floor of the box",
             remedy="Measure across the handles; use a narrower pot.",
         )

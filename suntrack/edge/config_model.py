@@ -105,19 +105,14 @@ class LayerTable(Table):
     thickness: Annotated[float, SHEET]
 
 
-class BoxSizes(Table):
-    """The keys of [box] that other tables are held against."""
+class BoxTable(Table):
+    """[box]."""
 
+    name: Annotated[str, check.name(60)] = "my box"
     width: Annotated[float, INSIDE]
     depth: Annotated[float, INSIDE]
     height: Annotated[float, INSIDE]
     top_frame: Annotated[float, SMALL] = 0.0
-
-
-class BoxTable(BoxSizes):
-    """[box]."""
-
-    name: Annotated[str, check.name(60)] = "my box"
     tilt: Annotated[float, check.angle(0.0, 45.0, "10 deg")] = 0.0
     leak: Annotated[
         float,

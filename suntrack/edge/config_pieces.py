@@ -5,10 +5,11 @@ A rule between keys is asked of these pieces, so that one mistake does not hide 
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
-from pydantic import ValidationError
+from pydantic import TypeAdapter, ValidationError
 
 from suntrack.edge import config_model as model
 
@@ -17,6 +18,13 @@ if TYPE_CHECKING:
 
 T = TypeVar("T", bound=model.Table)
 
+SIZES = ("width", "depth", "height", "top_frame")
+"""The keys of [box] that other keys are held against."""
+_READ: dict[str, TypeAdapter[float]] = {
+    key: TypeAdapter(Annotated[(float, *model.BoxTable.model_fields[key].metadata)])
+    for key in SIZES
+}
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pieces:
@@ -24,7 +32,8 @@ class Pieces:
 
     air: model.SiteAir | None
     skyline: tuple[model.SkylinePoint | None, ...]
-    sizes: model.BoxSizes | None
+    sizes: dict[str, float]
+    """Of the box, by key: width, depth, height, top_frame.  [m]"""
     glass: dict[str, model.GlassTable | None]
     """By place: top and front."""
     mirror: model.MirrorTable | None
@@ -48,13 +57,10 @@ def read_file(data: dict[str, Any]) -> tuple[model.File | None, list[dict[str, A
 def take_pieces(text: ConfigText) -> Pieces:
     """Return the pieces of a file."""
     data = text.data
-    box = _at(data, "box")
-    sizes = box if isinstance(box, dict) else {}
-    wanted = {key: sizes[key] for key in model.BoxSizes.model_fields if key in sizes}
     return Pieces(
         air=_piece(model.SiteAir, _at(data, "site", "air")),
         skyline=_pieces(model.SkylinePoint, _at(data, "site", "skyline")),
-        sizes=_piece(model.BoxSizes, wanted),
+        sizes=_sizes(_at(data, "box")),
         glass={
             place: _piece(model.GlassTable, _at(data, "box", place)) for place in ("top", "front")
         },
@@ -72,6 +78,17 @@ def _at(data: Any, *path: str) -> Any:
     for part in path:
         data = data.get(part) if isinstance(data, dict) else None
     return data
+
+
+def _sizes(box: Any) -> dict[str, float]:
+    """Return the sizes of a box that are right by themselves, whatever the rest is."""
+    sizes: dict[str, float] = {}
+    for key in SIZES:
+        value = _at(box, key)
+        if value is not None:
+            with suppress(ValidationError):
+                sizes[key] = _READ[key].validate_python(value)
+    return sizes
 
 
 def _piece(table: type[T], data: Any) -> T | None:
