@@ -72,7 +72,7 @@ def cook_value_min(
 def done_share(
     core_c: ArrayLike, *, step_s: float, doneness: CookValue | CoreReaches
 ) -> NDArray[np.float64]:
-    """Return the share of the way to done at each moment; 1 and more is done.
+    """Return the share of the way to done at each moment; 1 is done.
 
     Parameters
     ----------
@@ -86,13 +86,13 @@ def done_share(
     Returns
     -------
     share : ndarray, shape (..., steps + 1)
-        Never falls: what is done stays done.  [-]
+        From 0 to 1; never falls: what is done stays done.  [-]
     """
     if isinstance(doneness, CookValue):
         minutes = cook_value_min(core_c, step_s=step_s, z_c=doneness.z_c, floor_c=doneness.floor_c)
-        return minutes / doneness.minutes
+        return np.minimum(minutes / doneness.minutes, 1.0)
     hottest = np.maximum.accumulate(np.asarray(core_c, np.float64), axis=-1)
-    return np.maximum(hottest - COLD_C, 0.0) / (doneness.core_c - COLD_C)
+    return np.clip((hottest - COLD_C) / (doneness.core_c - COLD_C), 0.0, 1.0)
 
 
 def boiled_requirement_min(minutes: float, *, z_c: float, home_boiling_c: float) -> float:

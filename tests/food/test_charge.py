@@ -91,6 +91,31 @@ def test_lids_and_colour_are_those_of_the_pot() -> None:
     assert shiny.absorptance < dark.absorptance
 
 
+def test_liquid_grips_pieces_better_than_a_tin_and_a_tin_than_steam() -> None:
+    """Food in liquid 100 to 500 W/(m2 K), in moving air 10 to 16 (handbook ranges).
+
+    The film is found again from the last link: it and half a shell in series.
+    """
+    potato = DISHES["whole-potatoes"]
+    films = []
+    for change in ({"piece_share": 0.5}, {"wet": False}, {}):
+        dish = replace(potato, **change)
+        link = pot_charge(dish, POT, mass_kg=1.0, boiling_c=97.0).links_w_k[-1]
+        bare = shells(
+            "sphere",
+            thickness_m=dish.thickness_m,
+            mass_kg=dish.piece_share,
+            properties=food_properties(dish.composition),
+            film_w_m2k=1e12,
+        ).links_w_k[-1]
+        skin_m2 = 6.0 * dish.piece_share / dish.thickness_m
+        skin_m2 /= food_properties(dish.composition).density_kg_m3
+        films.append(1.0 / (1.0 / link - 1.0 / bare) / skin_m2)
+    liquid, tin, steam = films
+    assert 100.0 <= liquid <= 500.0
+    assert 16.0 < steam < tin < liquid
+
+
 def test_start_is_the_dishes_own_unless_told() -> None:
     chicken = DISHES["chicken-pieces"]
     assert pot_charge(chicken, POT, mass_kg=1.0, boiling_c=97.0).start_c == chicken.start_c

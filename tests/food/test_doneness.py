@@ -172,6 +172,7 @@ def test_done_stays_done(core_c: np.ndarray) -> None:
     for rule in (BEANS, CoreReaches(core_c=72.0)):
         share = done_share(core_c, step_s=600.0, doneness=rule)
         assert np.all(np.diff(share) >= 0.0)
+        assert 0.0 <= share.min() <= share.max() <= 1.0
 
 
 @settings(deadline=None)
@@ -192,6 +193,11 @@ def test_a_core_temperature_once_reached_is_done() -> None:
     rule = CoreReaches(core_c=72.0)
     share = done_share([20.0, 46.0, 72.0, 60.0], step_s=60.0, doneness=rule)
     assert share == pytest.approx([0.0, 0.5, 1.0, 1.0])
+
+
+def test_twice_the_requirement_is_done_and_no_more() -> None:
+    share = done_share(np.full(121, 100.0), step_s=60.0, doneness=BEANS)
+    assert share[[30, 60, 120]] == pytest.approx([0.5, 1.0, 1.0])
 
 
 def test_what_is_not_known_stays_unknown() -> None:

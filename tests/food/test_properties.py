@@ -32,6 +32,9 @@ def made_of(**shares: float) -> Composition:
         ("protein", 20.0, 2.03185, 0.201639, 1319.53),
         ("fat", 60.0, 2.05532, 0.163509, 900.54),
         ("carbohydrate", 80.0, 1.66778, 0.284682, 1574.26),
+        # Choi and Okos 1986, the constant terms (from memory).
+        ("fibre", 0.0, 1.8459, 0.18331, 1311.5),
+        ("ash", 0.0, 1.0926, 0.32962, 2423.8),
     ],
 )
 def test_pure_components(
