@@ -60,6 +60,8 @@ def mirror(**angles: int) -> tuple[str, str]:
         (POTS + DISHES, ""),
         (MIRROR, ""),
         mirror(fixed=50),
+        mirror(fixed=140),
+        mirror(fixed=130, highest=130),
         mirror(fixed=90, lowest=90, highest=91),
         mirror(lowest=89, highest=90),
     ],
