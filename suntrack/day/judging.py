@@ -38,10 +38,11 @@ class Judge:
         red = red_steps(inside_c, step_s=self.step_s, dish=self.dish, air_c=self.air_c)
         safe_step = np.where(safe < 0, np.inf, safe)
         red_step = np.where(red < 0, np.inf, red)
-        return Outcome(
-            ready_step=np.maximum(done, safe_step),
-            safe=np.isfinite(safe_step) & (red_step > safe_step),
-        )
+        ready = np.maximum(done, safe_step)
+        # A clock that runs out before the dish is ready ends it, even once it was safe: it
+        # has cooled.  What is never done is judged by when it was safe.
+        by = np.where(np.isfinite(ready), ready, safe_step)
+        return Outcome(ready_step=ready, safe=np.isfinite(safe_step) & (red_step > by))
 
 
 def in_box(core_c: NDArray[np.float64], load_step: NDArray[np.intp]) -> NDArray[np.float64]:

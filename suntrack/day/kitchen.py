@@ -90,7 +90,8 @@ def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
 def _kept_out(inputs: DayInputs, seat: Seat) -> DishPlan | None:
     """Return the plan of a dish that is refused or has no pot; None when it may go in."""
     dish = inputs.dishes[seat.wish.dish]
-    refused = refusal(dish, confirmed=seat.wish.confirmed)
+    lid = None if seat.pot is None else seat.pot.lid
+    refused = refusal(dish, confirmed=seat.wish.confirmed, lid=lid)
     if refused is not None:
         return kitchen_plan(dish, seat, status="refused", notes=(refused,))
     if seat.pot is None:

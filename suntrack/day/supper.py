@@ -59,6 +59,12 @@ class Fate:
         """The step at which it is both done and safe."""
         return max(self.done, self.safe)
 
+    @property
+    def is_safe(self) -> bool:
+        """True when it gets safe, and no clock runs out before it is ready."""
+        by = self.ready if np.isfinite(self.ready) else self.safe
+        return bool(np.isfinite(self.safe) and self.red > by)
+
 
 def fate_of(cooking: Cooking, core_c: NDArray[np.float64]) -> Fate:
     """Return what a day with this core, shape (steps + 1,), makes of a dish."""
@@ -94,7 +100,7 @@ def status_of(cooking: Cooking, fate: Fate) -> DishStatus:
     """Return the one word for a dish's day."""
     if fate.verdict.refused is not None:
         return "refused"
-    if not np.isfinite(fate.safe) or fate.red < fate.safe:
+    if not fate.is_safe:
         return "not safe"
     if not np.isfinite(fate.done):
         return "not done"
@@ -125,7 +131,7 @@ def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid
         serve_at=wish.serve_at,
         load_at=grid.at(cooking.load_step),
         done_at=_at(grid, fate.done),
-        safe_at=_at(grid, fate.safe) if fate.red > fate.safe else None,
+        safe_at=_at(grid, fate.safe) if fate.is_safe else None,
         pull_at=_pull_at(grid, pull, wish.serve_at),
         pull_by=_at(grid, by),
         stove_by=grid.at(stove_step(cooking, fate, step_min=step_min)),
@@ -187,7 +193,7 @@ def _curve(
             at=grid.at(step),
             core_c=float(core_c[step]),
             done=float(min(done[step], 1.0)),
-            safe=bool(fate.safe <= step < fate.red or fate.safe <= step),
+            safe=fate.is_safe and fate.safe <= step,
         )
         for step in range(cooking.load_step, grid.steps + 1, every)
     )
