@@ -95,10 +95,14 @@ def main(argv: Sequence[str] | None = None) -> int:
     except SuntrackError as error:
         print(f"suntrack: {error}", file=sys.stderr)
         return error.exit_status
-    except KeyboardInterrupt:
-        return 130
     except BrokenPipeError:
         # The reader (head, less) has gone; a traceback would help nobody.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 0
+    except OSError as error:
+        print(f"suntrack: {error.strerror or error}: {error.filename or 'output'}", file=sys.stderr)
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
+    except KeyboardInterrupt:
+        return 130
     return status

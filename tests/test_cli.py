@@ -82,7 +82,7 @@ def test_now_tells_the_sun_the_aim_and_the_next_step(home: Path) -> None:
     # NREL SPA is checked elsewhere; here only that the right table was read.
     assert view["sun"]["elevation_deg"] == pytest.approx(68.0, abs=1.0)
     assert view["face_true_deg"] is not None
-    assert view["next_step"]["kind"] in ("load", "turn", "prepare")
+    assert view["next_step"]["kind"] in ("preheat", "load", "turn", "prepare")
     words = suntrack(home, "now", "--at", "2026-11-25T10:30+02:00").stdout
     assert "shadow" in words
 

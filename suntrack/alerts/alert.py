@@ -47,6 +47,8 @@ class Alert:
     subject: str | None = None
     """Key of the dish, as the journal writes it."""
     detail: str = ""
+    in_box: bool = False
+    """True when its dish was in the box, noted or by the plan, when the plan was made."""
     noted_from: datetime | None = None
     """A note of the cook made from here on says that it has been done; None for never."""
 

@@ -18,7 +18,7 @@ from suntrack.alerts.lifecycle import FINAL
 from suntrack.alerts.story import Story
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from suntrack.alerts.alert import Alert
     from suntrack.alerts.lifecycle import Event
@@ -191,11 +191,14 @@ def _held_back(desk: _Desk, notes: Sequence[Note]) -> list[Alert]:
     if not any(note.kind == "skipped" for note in notes):
         return []
     inside = {note.subject for note in notes if note.kind == "loaded"}
-    return [
-        alert
-        for alert in desk.open.values()
-        if not (inside and alert.kind in FOOD_OUT and alert.subject in inside | {None})
-    ]
+    return [alert for alert in desk.open.values() if not _lets_food_out(alert, inside)]
+
+
+def _lets_food_out(alert: Alert, inside: Collection[str | None]) -> bool:
+    """Return True for a call that food in the box still needs, whatever was skipped."""
+    if alert.kind not in FOOD_OUT:
+        return False
+    return alert.in_box or bool(inside and alert.subject in {*inside, None})
 
 
 def _is_due(alert: Alert, story: Story, *, now: datetime) -> bool:

@@ -81,6 +81,7 @@ def _alert(
         dish=dish.name if dish else None,
         subject=dish.key if dish else None,
         detail=step.detail if step else "",
+        in_box=dish is not None and dish.load_at is not None and dish.load_at <= plan.made_at,
         noted_from=noted_from,
     )
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import re
 import sys
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
     from suntrack.edge.journal import Entry
 
-WHEN = "an ISO 8601 time such as 2026-11-25T10:30+02:00, or 10:30 for today at the site"
+WHEN = "an ISO 8601 time such as 2026-11-25T10:30+02:00, or 10:30 (am, pm) for today at the site"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,9 +77,12 @@ def context_of(args: argparse.Namespace) -> Context:
 def parse_when(text: str, *, now: datetime) -> datetime:
     """Return the instant that `--at` names, in the zone of `now`."""
     try:
-        if len(text) <= len("HH:MM"):
-            hour, minute = text.split(":")
-            return now.replace(hour=int(hour), minute=int(minute), second=0, microsecond=0)
+        clock = re.fullmatch(r"(\d{1,2}):(\d\d)\s*(am|pm)?", text.strip().lower())
+        if clock:
+            hour, half = int(clock[1]), clock[3]
+            if half:
+                hour = hour % 12 + (12 if half == "pm" else 0)
+            return now.replace(hour=hour, minute=int(clock[2]), second=0, microsecond=0)
         at = datetime.fromisoformat(text)
     except ValueError:
         raise InputError(

@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING, Any
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.edge.journal import Entry, Journal
 from suntrack.edge.note import Note, parse_note
+from suntrack.edge.planner import site_declination
 from suntrack.food.dishes import builtin_dishes
+from suntrack.sky.bearing import to_compass_deg
 
 if TYPE_CHECKING:
     from suntrack.day.records import Turn
@@ -67,13 +69,17 @@ def _turn_meant(context: Context) -> Turn | None:
 
 
 def _said(context: Context, entry: Entry) -> str:
-    """Return the note as it was understood."""
+    """Return the note as it was understood, bearings as a compass shows them."""
     units, at = context.config.units, context.config.units.time_text(entry.at)
     if entry.kind == "reading":
         return f"Noted: {at}, the box reads {units.temperature_text(entry.data['box_c'])}."
     if entry.kind == "turned":
         aim = entry.data.get("face_true_deg")
-        return f"Noted: {at}, turned" + (f" to {aim:.0f}° true." if aim is not None else ".")
+        if aim is None:
+            return f"Noted: {at}, turned."
+        needle_deg = site_declination(context.config, on=entry.day).deg
+        compass_deg = float(to_compass_deg(aim, declination_deg=needle_deg))
+        return f"Noted: {at}, turned to {compass_deg:.0f}° on a compass."
     if entry.kind == "skipped":
         return "Noted: today is skipped. Nothing will call you."
     name = builtin_dishes()[entry.subject or ""].name

@@ -29,7 +29,20 @@ def fresh_plan(context: Context, on: date) -> DayPlan:
 def kept_plan(context: Context, on: date) -> DayPlan:
     """Return the day's plan as it was last made, or made now when something has changed."""
     kept = read_plan(_path(context, on))
-    return fresh_plan(context, on) if kept is None else kept
+    if kept is None or _has_gone_by(context, kept):
+        return fresh_plan(context, on)
+    return kept
+
+
+def _has_gone_by(context: Context, plan: DayPlan) -> bool:
+    """Return True for a plan made ahead whose day began without anybody seeing it.
+
+    Its first steps were never called for, so nobody has taken them.
+    """
+    if plan.made_at.date() == plan.date or not plan.steps:
+        return False
+    begun = any(step.at <= context.now for step in plan.steps if step.kind != "prepare")
+    return begun and not any(entry.kind == "plan" for entry in context.entries(plan.date))
 
 
 def note_shown(context: Context, plan: DayPlan) -> None:
@@ -53,4 +66,5 @@ def _path(context: Context, on: date) -> Path:
         on=on,
         fingerprint=context.config.fingerprint,
         entries=context.entries(on),
+        asked_at=context.now if context.asked_at else None,
     )

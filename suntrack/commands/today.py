@@ -5,16 +5,18 @@ from __future__ import annotations
 import argparse
 import os
 import sys
+from dataclasses import replace
 
 from suntrack.commands.context import context_of, parse_day, print_json
-from suntrack.commands.plans import fresh_plan, note_shown
+from suntrack.commands.plans import kept_plan, note_shown
 
 
 def run(args: argparse.Namespace) -> int:
-    """Plan the day and show it; on the day itself, note what was shown."""
+    """Show the day, as it was last planned as long as nothing changed; note what was shown."""
     context = context_of(args)
-    plan = fresh_plan(context, parse_day(args.date, today=context.today))
-    note_shown(context, plan)
+    kept = kept_plan(context, parse_day(args.date, today=context.today))
+    note_shown(context, kept)
+    plan = replace(kept, made_at=context.now)
     if args.json:
         from suntrack.screen.asjson import plan_json
 

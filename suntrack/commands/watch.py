@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import os
 import platform
 import signal
@@ -22,7 +23,7 @@ from suntrack.edge.journal import Journal
 from suntrack.edge.lock import SingleLock
 from suntrack.edge.notify import Notifier, desktop_way
 from suntrack.edge.planner import day_starts_at, make_plan
-from suntrack.errors import InputError, Problem
+from suntrack.errors import InputError, JournalError, Problem
 from suntrack.screen.words import alert_words
 
 if TYPE_CHECKING:
@@ -135,7 +136,9 @@ def _plan_today(context: Context, now: datetime) -> DayPlan:
     """Return today's plan, the kept one as long as nothing was noted, and note it as shown."""
     here = replace(context, now=now.astimezone(context.config.site.zone))
     plan = kept_plan(here, here.today)
-    note_shown(here, plan)
+    # A full disk must not cost the cook their calls.
+    with contextlib.suppress(JournalError):
+        note_shown(here, plan)
     return plan
 
 

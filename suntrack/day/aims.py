@@ -32,7 +32,8 @@ MOST_TURNS = 16
 HABIT_MIN = 30
 """How often the habit turns the box (common practice, no source).  [min]"""
 WORTH = 0.95
-"""Fewest turns: as few as keep this share of what the habit keeps (our choice).  [-]"""
+"""Fewest turns: as few as keep this share of what the habit, or the best that the cook's
+hours allow, keeps (our choice).  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -45,6 +46,8 @@ class AimedDay:
     """Where the box faces in each fine step, shape (steps,).  [deg]"""
     mirror_deg: NDArray[np.float64]
     """Mirror angle in each fine step, shape (steps,); 90 without a mirror.  [deg]"""
+    lit: NDArray[np.float64]
+    """0 in the steps before the first aim, when the box is covered; 1 after.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -80,10 +83,14 @@ def mirror_choices_deg(mirror: Mirror | None, *, grain_deg: float) -> NDArray[np
     return low + grain_deg * np.arange(count, dtype=np.float64)
 
 
-def aim_day(inputs: DayInputs, *, grid: Grid, first_step: int) -> AimedDay:
+def aim_day(
+    inputs: DayInputs, *, grid: Grid, first_step: int, lead: int = 0, tail: int = 0
+) -> AimedDay:
     """Return the turns of a stretch of the day that begins at `first_step` of the whole day.
 
     `grid` is the fine grid of the stretch; its first step is when the box is first aimed.
+    The answer's arrays begin `lead` steps earlier, with the box still covered, and go on
+    for `tail` steps in its last aim.
     """
     coarse = grid.coarser(round(TABLE_MIN * 60 / grid.step_s))
     table = _table(inputs, grid=grid, coarse=coarse, first_step=first_step)
@@ -100,7 +107,13 @@ def aim_day(inputs: DayInputs, *, grid: Grid, first_step: int) -> AimedDay:
         _choice(name, aims, full=full, coarse=coarse, inputs=inputs) for name, aims in trimmed
     )
     face_deg, mirror_deg = _held(trimmed[0][1], coarse=coarse, grid=grid)
-    return AimedDay(follow=choices[0], choices=choices, face_deg=face_deg, mirror_deg=mirror_deg)
+    return AimedDay(
+        follow=choices[0],
+        choices=choices,
+        face_deg=np.pad(face_deg, (lead, tail), mode="edge"),
+        mirror_deg=np.pad(mirror_deg, (lead, tail), mode="edge"),
+        lit=np.pad(np.ones(grid.steps + tail), (lead, 0)),
+    )
 
 
 def _follow(inputs: DayInputs, table: _Table, *, coarse: Grid, half_hourly: Aims) -> Aims:
@@ -109,7 +122,7 @@ def _follow(inputs: DayInputs, table: _Table, *, coarse: Grid, half_hourly: Aims
     heard = inputs.heard.aims
     if not heard:
         best = best_turns(table.light_w, most_turns=MOST_TURNS, may_turn=may_turn)
-        return fewest(best, at_least=WORTH * half_hourly.light)
+        return fewest(best, at_least=WORTH * min(half_hourly.light, best[-1].light))
     now = min(max(coarse.step_after(inputs.made_at), 1), coarse.steps - 1)
     known = {min(coarse.step(aim.at), now): table.regular + i for i, aim in enumerate(heard)}
     past = sorted(known.items())
@@ -122,7 +135,7 @@ def _follow(inputs: DayInputs, table: _Table, *, coarse: Grid, half_hourly: Aims
     )
     habit_w = light_of(table.light_w, starts=half_hourly.starts, rows=half_hourly.rows)
     done_w = _light_until(table, half_hourly, now)
-    ahead = fewest(later, at_least=WORTH * (habit_w - done_w))
+    ahead = fewest(later, at_least=WORTH * min(habit_w - done_w, later[-1].light))
     starts = tuple(start for start, _ in past) + tuple(now + start for start in ahead.starts[1:])
     rows = tuple(row for _, row in past) + ahead.rows[1:]
     return Aims(starts=starts, rows=rows, light=light_of(table.light_w, starts=starts, rows=rows))

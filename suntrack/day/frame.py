@@ -18,6 +18,8 @@ WORTH_AIMING_DEG = 5.0
 """Sun height below which a box takes in next to nothing (our choice).  [deg]"""
 AFTER = timedelta(minutes=40)
 """How far past the last meal or sunset the day is followed."""
+LEAST = timedelta(minutes=30)
+"""A day with less left than this is shown whole."""
 SHORTEST = timedelta(hours=2)
 """Least length of the stretch, so that there is always a day to show."""
 
@@ -29,7 +31,9 @@ class Frame:
     day: Grid
     """Local midnight to midnight."""
     first: int
-    """Step of `day` at which the box is first aimed."""
+    """Step of `day` at which the stretch begins."""
+    aimed: int
+    """Step of `day` at which the box is first aimed; before it, it takes in no light."""
     last: int
     """Step of `day` at which the stretch ends."""
     events: SunEvents
@@ -40,6 +44,11 @@ class Frame:
     def grid(self) -> Grid:
         """The grid of the stretch."""
         return self.day.part(self.first, self.last)
+
+    @property
+    def lead(self) -> int:
+        """How many steps of the stretch lie before the first aim."""
+        return self.aimed - self.first
 
     @property
     def steps(self) -> slice:
@@ -66,13 +75,27 @@ def frame_day(inputs: DayInputs) -> Frame:
     shortest = int(SHORTEST.total_seconds() / day.step_s)
     morning = _morning(inputs, day)
     now = day.step_after(inputs.made_at)
-    from_now = not inputs.heard.aims and now > morning and _sun_is_up(inputs)
+    late = now > day.steps - int(LEAST.total_seconds() / day.step_s)
+    loaded = _loaded(inputs, day)
+    unknown = not inputs.heard.aims and not loaded
+    from_now = unknown and now > morning and not late and _sun_is_up(inputs)
     first = now if from_now else morning
     if inputs.heard.aims:
         first = day.step(inputs.heard.aims[0].at)
-    first = _on_the_tens(min(first, day.steps - shortest), day, down=not from_now)
-    last = max(first + shortest, _end(inputs, day, events))
-    return Frame(day=day, first=first, last=last, events=events, from_now=from_now)
+    elif loaded:
+        # Nobody said when the box was aimed; who loads it has set it out by then.
+        first = min(morning, *loaded)
+    if not from_now:
+        first = min(first, day.steps - shortest)
+    aimed = _on_the_tens(first, day, down=not from_now)
+    first = min([aimed, *(_on_the_tens(step, day, down=True) for step in loaded)])
+    last = min(max(aimed + shortest, _end(inputs, day, events)), day.steps)
+    return Frame(day=day, first=first, aimed=aimed, last=last, events=events, from_now=from_now)
+
+
+def _loaded(inputs: DayInputs, day: Grid) -> list[int]:
+    """Return the steps at which dishes already went in: their clocks began there."""
+    return [day.step(w.loaded_at) for w in inputs.wishes if w.loaded_at is not None]
 
 
 def _on_the_tens(step: int, day: Grid, *, down: bool) -> int:
@@ -103,7 +126,7 @@ def _end(inputs: DayInputs, day: Grid, events: SunEvents) -> int:
     ends = [wish.serve_at.timestamp() for wish in inputs.wishes]
     if events.sets_at_s is not None:
         ends.append(events.sets_at_s)
-    if not ends:
+    elif inputs.sun.elevation_deg[-1] > 0.0 or not ends:
         return day.steps
     after_s = max(ends) + AFTER.total_seconds()
     return min(int(np.ceil((after_s - day.starts_s) / day.step_s)), day.steps)

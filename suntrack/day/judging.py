@@ -9,7 +9,7 @@ import numpy as np
 
 from suntrack.day.loads import Outcome
 from suntrack.food.doneness import done_share
-from suntrack.food.safety import red_steps, safe_steps
+from suntrack.food.safety import amber_steps, red_steps, safe_steps
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -25,6 +25,8 @@ class Judge:
     step_s: float
     air_c: NDArray[np.float64]
     """Air outdoors at each step, shape (steps + 1,).  [C]"""
+    pull_step: int | None = None
+    """Step at which the cook really took it out; None while it is to come."""
 
     def done(self, core_c: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return the share of the way to done, (..., steps + 1), for cores in the box."""
@@ -32,7 +34,7 @@ class Judge:
 
     def __call__(self, core_c: NDArray[np.float64], load_step: NDArray[np.intp]) -> Outcome:
         """Return the outcome of days, cores (days, steps + 1), loads (days,)."""
-        inside_c = in_box(core_c, load_step)
+        inside_c = in_box(core_c, load_step, pull_step=self.pull_step)
         done = first_true(self.done(inside_c) >= 1.0)
         safe = safe_steps(inside_c, step_s=self.step_s, dish=self.dish, air_c=self.air_c)
         red = red_steps(inside_c, step_s=self.step_s, dish=self.dish, air_c=self.air_c)
@@ -42,17 +44,26 @@ class Judge:
         # A clock that runs out before the dish is ready ends it, even once it was safe: it
         # has cooled.  What is never done is judged by when it was safe.
         by = np.where(np.isfinite(ready), ready, safe_step)
-        return Outcome(ready_step=ready, safe=np.isfinite(safe_step) & (red_step > by))
+        amber = amber_steps(inside_c, step_s=self.step_s, dish=self.dish, air_c=self.air_c)
+        return Outcome(
+            ready_step=ready, safe=np.isfinite(safe_step) & (red_step > by), slow=amber >= 0
+        )
 
 
-def in_box(core_c: NDArray[np.float64], load_step: NDArray[np.intp]) -> NDArray[np.float64]:
-    """Return cores with everything before loading set to 0 C, where nothing counts.
+def in_box(
+    core_c: NDArray[np.float64], load_step: NDArray[np.intp], *, pull_step: int | None = None
+) -> NDArray[np.float64]:
+    """Return cores with everything before loading and after pulling set to 0 C.
 
-    Food that waits in the kitchen neither cooks nor runs a clock that belongs to the box;
-    how it has to wait (cold) is an advance step of the dish.
+    At 0 C nothing counts.  Food that waits in the kitchen neither cooks nor runs a clock
+    that belongs to the box; how it has to wait (cold) is an advance step of the dish.  What
+    the cook has taken out cooks no further here.
     """
     step = np.arange(core_c.shape[-1])
-    return np.where(step >= load_step[:, None], core_c, 0.0)
+    inside = step >= load_step[:, None]
+    if pull_step is not None:
+        inside &= step <= pull_step
+    return np.where(inside, core_c, 0.0)
 
 
 def first_true(condition: NDArray[np.bool_]) -> NDArray[np.float64]:

@@ -40,6 +40,7 @@ if TYPE_CHECKING:
     from suntrack.day.inputs import DayInputs
     from suntrack.day.records import DishPlan
 
+NOBODY_THERE = "By your free hours nobody is there to put it in while there is sun before the meal."
 LOAD_GRAIN_MIN = 10
 """Load times fall on this grain of the stretch.  [min]"""
 
@@ -63,10 +64,14 @@ def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
     going: dict[int, Cooking] = {}
     for i, seat in enumerate(seats):
         out = _kept_out(inputs, seat)
-        if out is None:
-            going[i] = _cooking(inputs, seat, frame=frame)
-        else:
+        cooking = None if out else _cooking(inputs, seat, frame=frame)
+        if cooking is not None and _candidates(inputs, cooking, frame=frame).size == 0:
+            dish = cooking.dish
+            out = kitchen_plan(dish, seat, status="not done", notes=(NOBODY_THERE, TO_STOVE))
+        if out is not None:
             plans[i] = out
+        elif cooking is not None:
+            going[i] = cooking
     factor = _factor(inputs, frame=frame, aimed=aimed, going=list(going.values()))
     oven = day_oven(inputs, aimed=aimed, steps=frame.steps, pots=(), light_factors=(factor,))
     while True:
@@ -110,8 +115,13 @@ def _cooking(inputs: DayInputs, seat: Seat, *, frame: Frame) -> Cooking:
         boiling_c=boiling_c(elevation_m=inputs.site.elevation_m),
     )
     air_c = inputs.weather.air_c[0, frame.steps]
-    judge = Judge(dish=dish, step_s=frame.day.step_s, air_c=np.append(air_c, air_c[-1]))
-    loaded_at = seat.wish.loaded_at
+    loaded_at, pulled_at = seat.wish.loaded_at, seat.wish.pulled_at
+    judge = Judge(
+        dish=dish,
+        step_s=frame.day.step_s,
+        air_c=np.append(air_c, air_c[-1]),
+        pull_step=None if pulled_at is None else frame.grid.step(pulled_at),
+    )
     return Cooking(
         seat=seat,
         dish=dish,
@@ -131,7 +141,14 @@ def _factor(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, going: Sequence
         aimed=aimed,
         pots=[cooking.charge for cooking in inside],
         load_step=np.array([cooking.load_step for cooking in inside], np.intp),
+        pull_step=np.array([_pulled(cooking, frame) for cooking in inside], np.intp),
     )
+
+
+def _pulled(cooking: Cooking, frame: Frame) -> int:
+    """Return the step at which a dish was really taken out; the end while it is inside."""
+    pulled = cooking.judge.pull_step
+    return frame.grid.steps if pulled is None else pulled
 
 
 def _search(
@@ -168,14 +185,14 @@ def _candidates(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> np.ndar
     steps = np.arange(0, max(cooking.serve_step, 1), every)
     earliest = 0 if not _is_running(inputs, frame) else grid.step_after(inputs.made_at)
     may = grid.within(inputs.free)[steps] & (steps >= earliest)
-    good = steps[may]
-    return good if good.size else np.array([min(max(earliest, 0), grid.steps - 1)], np.intp)
+    return steps[may]
 
 
 def _is_running(inputs: DayInputs, frame: Frame) -> bool:
     """Return True when the day is under way, so that the past cannot be planned."""
     begins, ends = frame.grid.at(0), frame.grid.at(frame.grid.steps)
-    return begins < inputs.made_at < ends and (frame.from_now or bool(inputs.heard.aims))
+    under_way = bool(inputs.heard.aims) or any(w.loaded_at for w in inputs.wishes)
+    return begins < inputs.made_at < ends and (frame.from_now or under_way)
 
 
 def _run(

@@ -6,6 +6,7 @@ passed in too.  The cost of a day is a sum of minutes, worst things first:
 
     not safe          NOT_SAFE        nothing outweighs it
     not done          NOT_DONE        hungry, but nobody is ill
+    slow to warm      SLOW            allowed, but only when nothing else will do
     late              LATE x minutes  after the time it should be on the table
     too little slack  SLACK x minutes short of the margin: a passing cloud costs supper
     kept too long     STALE x minutes past what the dish stands
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-NOT_SAFE, NOT_DONE = 1e6, 1e5
+NOT_SAFE, NOT_DONE, SLOW = 1e6, 1e5, 2e3
 LATE, SLACK, STALE, WAIT = 20.0, 2.0, 5.0, 0.1
 MARGIN_MIN = 30.0
 """Minutes between ready and served that a good plan keeps in hand.  [min]"""
@@ -45,6 +46,8 @@ class Outcome:
     """Step at which it is both done and safe; inf for never."""
     safe: NDArray[np.bool_]
     """False when no safe moment comes, or a safety clock runs out before it."""
+    slow: NDArray[np.bool_] | None = None
+    """True when the come-up clock warns; None for never."""
 
 
 class Oven(Protocol):
@@ -173,4 +176,5 @@ def cost(outcome: Outcome, *, goal: Goal, step_min: float) -> NDArray[np.float64
     stale = STALE * np.maximum(early_min - goal.hold_min, 0.0)
     wait = WAIT * np.maximum(early_min, 0.0)
     minutes = np.where(never, NOT_DONE, late + slack + stale + wait)
-    return minutes + np.where(outcome.safe, 0.0, NOT_SAFE)
+    slow_to_warm = 0.0 if outcome.slow is None else np.where(outcome.slow, SLOW, 0.0)
+    return np.asarray(minutes + slow_to_warm + np.where(outcome.safe, 0.0, NOT_SAFE))

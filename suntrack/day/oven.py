@@ -90,7 +90,7 @@ def day_oven(
     )
     return DayOven(
         thermal=thermal(inputs.box),
-        light=_scaled(light, np.asarray(light_factors, float)),
+        light=_scaled(light, np.asarray(light_factors, float)[:, None] * aimed.lit),
         climate=Climate(
             air_c=air_c,
             sky_c=np.asarray(swinbank_sky_c(air_c)),
@@ -104,8 +104,8 @@ def day_oven(
 
 
 def _scaled(light: BoxLight, factors: NDArray[np.float64]) -> BoxLight:
-    """Return light as one run for each factor, (factors, steps)."""
-    each, each_pane = factors[:, None], factors[:, None, None]
+    """Return light as one run for each row of factors, (rows, steps)."""
+    each, each_pane = factors, factors[..., None]
     return BoxLight(
         inside_w=light.inside_w * each,
         top_panes_w=light.top_panes_w * each_pane,

@@ -31,11 +31,23 @@ SAMPLE_MIN = 10
 def plan_day(inputs: DayInputs) -> DayPlan:
     """Return the plan of a day."""
     frame = frame_day(inputs)
-    aimed = aim_day(inputs, grid=frame.grid, first_step=frame.first)
+    aims = frame.day.part(frame.aimed, _last_use(inputs, frame))
+    aimed = aim_day(
+        inputs,
+        grid=aims,
+        first_step=frame.aimed,
+        lead=frame.lead,
+        tail=frame.grid.steps - frame.lead - aims.steps,
+    )
     cooked = cook(inputs, frame=frame, aimed=aimed)
     empty_c = cooked.empty.oven_c[0]
     window = cooking_window(empty_c, grid=frame.grid, threshold_c=inputs.threshold_c)
-    verdict = verdict_of(window, cooked.plans, skipped=inputs.heard.skipped)
+    verdict = verdict_of(
+        window,
+        cooked.plans,
+        skipped=inputs.heard.skipped,
+        ends_at=frame.grid.at(frame.grid.steps),
+    )
     return DayPlan(
         date=inputs.date,
         site_name=inputs.site.name,
@@ -56,6 +68,15 @@ def plan_day(inputs: DayInputs) -> DayPlan:
     )
 
 
+def _last_use(inputs: DayInputs, frame: Frame) -> int:
+    """Return the step of the day up to which aiming matters: the last meal, else the end."""
+    if not inputs.wishes:
+        return frame.last
+    last_meal = max(frame.day.step_after(wish.serve_at) for wish in inputs.wishes)
+    shortest = frame.aimed + round(3600.0 / frame.day.step_s)
+    return min(max(last_meal, shortest), frame.last)
+
+
 def _instant(frame: Frame, at_s: float | None) -> datetime | None:
     """Return an instant in local time; None stays None."""
     return None if at_s is None else datetime.fromtimestamp(at_s, tz=frame.day.zone)
@@ -72,10 +93,11 @@ def _box_curve(frame: Frame, cooked: Cooked) -> tuple[BoxSample, ...]:
 
 
 def _steps(inputs: DayInputs, aimed: AimedDay, cooked: Cooked, window: Window) -> tuple[Step, ...]:
-    """Return the steps; none on a skipped day."""
-    if inputs.heard.skipped:
-        return ()
-    return day_steps(
+    """Return the steps; none when nothing is cooked, nor for what has been taken out.
+
+    On a skipped day only taking out what is already in is left.
+    """
+    steps = day_steps(
         on=inputs.date,
         zone=inputs.site.zone,
         turns=aimed.follow,
@@ -83,6 +105,14 @@ def _steps(inputs: DayInputs, aimed: AimedDay, cooked: Cooked, window: Window) -
         dishes=inputs.dishes,
         window=window,
     )
+    if not inputs.heard.skipped:
+        out = {w.dish for w in inputs.wishes if w.pulled_at is not None}
+        cooks = any(plan.load_at is not None for plan in cooked.plans)
+        if not cooks and (cooked.plans or window.opens_at is None):
+            return ()
+        return tuple(step for step in steps if step.dish not in out)
+    inside = {w.dish for w in inputs.wishes if w.loaded_at is not None and w.pulled_at is None}
+    return tuple(step for step in steps if step.kind == "pull" and step.dish in inside)
 
 
 def _cautions(inputs: DayInputs, frame: Frame) -> tuple[str, ...]:

@@ -39,18 +39,21 @@ def light_factor(
     aimed: AimedDay,
     pots: Sequence[PotCharge],
     load_step: NDArray[np.intp],
+    pull_step: NDArray[np.intp],
 ) -> float:
     """Return the factor on the day's light that makes the box meet the last reading.
 
-    `pots` and `load_step` are what is already in the box.  1 without a usable reading.
+    `pots` with their load and pull steps are what has been in the box so far.  1 without a
+    usable reading.
     """
-    readings = [reading for reading in inputs.heard.readings if frame.grid.step(reading.at) > 0]
+    grid = frame.grid
+    readings = [r for r in inputs.heard.readings if 0 < grid.step(r.at) < grid.steps]
     if not readings:
         return 1.0
     last = readings[-1]
     oven = day_oven(inputs, aimed=aimed, steps=frame.steps, pots=pots, light_factors=FACTORS)
-    loads = np.tile(load_step, (len(FACTORS), 1))
-    box_c = oven.run(load_step=loads).oven_c[:, frame.grid.step(last.at)]
+    loads, pulls = (np.tile(steps, (len(FACTORS), 1)) for steps in (load_step, pull_step))
+    box_c = oven.run(load_step=loads, pull_step=pulls).oven_c[:, frame.grid.step(last.at)]
     if box_c.max() - oven.start_c < TOO_EARLY_K:
         return 1.0
     return float(np.interp(last.box_c, box_c, FACTORS))

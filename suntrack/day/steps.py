@@ -34,8 +34,9 @@ def day_steps(
     steps = [*_turn_steps(turns)]
     for plan in plans:
         steps.extend(_dish_steps(plan, dishes[plan.key], turns=turns, on=on, zone=zone))
-    steps.extend(_cover_step(turns, plans, window))
-    return tuple(sorted(steps, key=lambda step: step.at))
+    cover = _cover_step(turns, plans, window)
+    steps = [step for step in steps if step.kind != "turn" or all(step.at < c.at for c in cover)]
+    return tuple(sorted([*steps, *cover], key=lambda step: step.at))
 
 
 def _turn_steps(turns: TurnChoice) -> list[Step]:

@@ -28,6 +28,11 @@ SAMPLE_MIN = 10
 
 AS_PLANNED = "Taken as loaded when the plan said. If it went in later, note it: note loaded."
 TO_STOVE = "Cook it on the kitchen stove today."
+TAKEN_OUT = "You took it out before it was done and safe; finish it on the stove at once."
+CANNOT_WAIT = (
+    "It cannot wait in the box until the meal: take it out when the plan says, and keep it at "
+    "60 °C (140 °F) or more, or chill it at once and heat it through."
+)
 TOO_LATE = "Put the meal later, load earlier, or finish it on the kitchen stove."
 
 
@@ -68,8 +73,8 @@ class Fate:
 
 def fate_of(cooking: Cooking, core_c: NDArray[np.float64]) -> Fate:
     """Return what a day with this core, shape (steps + 1,), makes of a dish."""
-    load = np.array([cooking.load_step])
-    inside_c = in_box(core_c[None], load)
+    load, pulled = np.array([cooking.load_step]), cooking.judge.pull_step
+    inside_c = in_box(core_c[None], load, pull_step=pulled)
     done = float(first_true(cooking.judge.done(inside_c) >= 1.0)[0])
     verdict = judge(
         inside_c[0],
@@ -81,7 +86,7 @@ def fate_of(cooking: Cooking, core_c: NDArray[np.float64]) -> Fate:
     safe = np.inf if verdict.safe_step is None else float(verdict.safe_step)
     red = np.inf if verdict.red_step is None else float(verdict.red_step)
     ready = max(done, safe)
-    cool = (inside_c < HOT_C) & (np.arange(core_c.size) > ready)
+    cool = (core_c[None] < HOT_C) & (np.arange(core_c.size) > ready)
     return Fate(done=done, safe=safe, red=red, cools=float(first_true(cool)[0]), verdict=verdict)
 
 
@@ -132,11 +137,11 @@ def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid
         load_at=grid.at(cooking.load_step),
         done_at=_at(grid, fate.done),
         safe_at=_at(grid, fate.safe) if fate.is_safe else None,
-        pull_at=_pull_at(grid, pull, wish.serve_at),
+        pull_at=wish.pulled_at or _pull_at(grid, pull, wish.serve_at),
         pull_by=_at(grid, by),
         stove_by=grid.at(stove_step(cooking, fate, step_min=step_min)),
         status=status,
-        notes=_notes(cooking, fate, status),
+        notes=_notes(cooking, fate, status, by=by),
         curve=_curve(cooking, fate, core_c=core_c, grid=grid),
     )
 
@@ -153,7 +158,10 @@ def kitchen_plan(dish: Dish, seat: Seat, *, status: DishStatus, notes: tuple[str
         safe_at=None,
         pull_at=None,
         pull_by=None,
-        stove_by=seat.wish.serve_at - timedelta(minutes=KITCHEN_MIN),
+        # What is refused here may need hours on the stove, or may not be made at all.
+        stove_by=None
+        if status == "refused"
+        else seat.wish.serve_at - timedelta(minutes=KITCHEN_MIN),
         status=status,
         notes=notes,
     )
@@ -165,18 +173,21 @@ def _at(grid: Grid, step: float) -> datetime | None:
 
 
 def _pull_at(grid: Grid, step: float, serve_at: datetime) -> datetime | None:
-    """Return when to pull, the meal's own minute when it is the meal."""
+    """Return when to pull, the meal's own minute when it is the meal; never before it is ready."""
     at = _at(grid, step)
-    return serve_at if at is not None and abs(at - serve_at) < timedelta(minutes=3) else at
+    is_meal = at is not None and timedelta(0) <= serve_at - at < timedelta(minutes=3)
+    return serve_at if is_meal else at
 
 
-def _notes(cooking: Cooking, fate: Fate, status: DishStatus) -> tuple[str, ...]:
+def _notes(cooking: Cooking, fate: Fate, status: DishStatus, *, by: float) -> tuple[str, ...]:
     """Return what the cook should know of this dish today."""
     notes = [*fate.verdict.reasons]
     if cooking.seat.wish.loaded_as_planned:
         notes.append(AS_PLANNED)
     if status in ("not safe", "not done"):
-        notes.append(TO_STOVE)
+        notes.append(TO_STOVE if cooking.seat.wish.pulled_at is None else TAKEN_OUT)
+    if status == "ready" and by < cooking.serve_step:
+        notes.append(CANNOT_WAIT)
     if status == "late":
         notes.append(TOO_LATE)
     return (*notes, *cooking.dish.advice)
@@ -187,7 +198,10 @@ def _curve(
 ) -> tuple[DishSample, ...]:
     """Return the dish every ten minutes while it is in the box."""
     every = max(1, round(SAMPLE_MIN * 60 / grid.step_s))
-    done = cooking.judge.done(in_box(core_c[None], np.array([cooking.load_step])))[0]
+    pulled = cooking.judge.pull_step
+    load = np.array([cooking.load_step])
+    done = cooking.judge.done(in_box(core_c[None], load, pull_step=pulled))[0]
+    last = grid.steps if pulled is None else min(pulled, grid.steps)
     return tuple(
         DishSample(
             at=grid.at(step),
@@ -195,5 +209,5 @@ def _curve(
             done=float(min(done[step], 1.0)),
             safe=fate.is_safe and fate.safe <= step,
         )
-        for step in range(cooking.load_step, grid.steps + 1, every)
+        for step in range(cooking.load_step, last + 1, every)
     )

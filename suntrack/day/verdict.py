@@ -8,6 +8,7 @@ from suntrack.day.records import Verdict
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import datetime
 
     from suntrack.day.records import DishPlan, Window
 
@@ -15,19 +16,24 @@ ENOUGH_H = 2.0
 """A day with no dish named is a cooking day with this much window (our choice).  [h]"""
 
 
-def window_h(window: Window) -> float:
-    """Return how long the window is open; 0 when it never opens.  [h]"""
-    if window.opens_at is None or window.closes_at is None:
+def window_h(window: Window, *, ends_at: datetime) -> float:
+    """Return how long the window is open within a stretch; 0 when it never opens.  [h]"""
+    if window.opens_at is None:
         return 0.0
-    return (window.closes_at - window.opens_at).total_seconds() / 3600.0
+    return ((window.closes_at or ends_at) - window.opens_at).total_seconds() / 3600.0
 
 
-def verdict_of(window: Window, plans: Sequence[DishPlan], *, skipped: bool) -> Verdict:
-    """Return the verdict: yes when at least one dish (or, with none, the window) comes good."""
+def verdict_of(
+    window: Window, plans: Sequence[DishPlan], *, skipped: bool, ends_at: datetime
+) -> Verdict:
+    """Return the verdict: yes when at least one dish (or, with none, the window) comes good.
+
+    `ends_at` is where the planned stretch ends, for a box that is still hot then.
+    """
     if skipped:
         return Verdict(cook=False, chance=None, reason="You have skipped today.")
     if not plans:
-        return _by_window(window)
+        return _by_window(window_h(window, ends_at=ends_at))
     ready = [plan for plan in plans if plan.status == "ready"]
     late = [plan for plan in plans if plan.status == "late"]
     reason = f"{_count(len(ready), len(plans))} done and safe in time"
@@ -36,9 +42,8 @@ def verdict_of(window: Window, plans: Sequence[DishPlan], *, skipped: bool) -> V
     return Verdict(cook=bool(ready), chance=None, reason=f"{reason}.")
 
 
-def _by_window(window: Window) -> Verdict:
+def _by_window(hours: float) -> Verdict:
     """Return the verdict of a day with no dish named."""
-    hours = window_h(window)
     if hours == 0.0:
         reason = "The box does not get hot enough."
     else:
@@ -51,5 +56,5 @@ def _count(ready: int, all_: int) -> str:
     if all_ == 1:
         return "The dish is" if ready else "The dish is not"
     if ready == all_:
-        return f"All {all_} dishes are"
-    return f"{ready or 'None'} of {all_} dishes {'is' if ready == 1 else 'are'}"
+        return "Both dishes are" if all_ == 2 else f"All {all_} dishes are"
+    return f"{ready or 'None'} of the {all_} dishes {'are' if ready > 1 else 'is'}"

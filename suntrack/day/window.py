@@ -29,15 +29,18 @@ def crossing(values: NDArray[np.float64], level: float, *, last: bool = False) -
     Returns
     -------
     position : float or None
-        Between samples by straight lines; None when the curve never gets there.
+        Between samples by straight lines; None when the curve never gets there, or
+        (last) is still there at its end.
     """
     above = np.flatnonzero(values >= level)
     if above.size == 0:
         return None
     inside = int(above[-1] if last else above[0])
     outside = inside + 1 if last else inside - 1
-    if not 0 <= outside < values.size:
+    if outside < 0:
         return float(inside)
+    if outside >= values.size:
+        return None
     rise = values[inside] - values[outside]
     share = (values[inside] - level) / rise if rise > 0 else 0.0
     return inside + share * (outside - inside)

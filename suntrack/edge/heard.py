@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from suntrack.day.inputs import Heard, HeardAim, HeardReading
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Sequence
 
     from suntrack.day.records import DayPlan, Wish
     from suntrack.edge.journal import Entry
+
+SHOWN_IN_TIME = timedelta(minutes=10)
+"""A step counts as done as planned only when its plan was shown before it, or so soon after."""
+SAME_TURN = timedelta(minutes=20)
+"""A noted turn this near a planned one is that turn."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,10 +38,9 @@ def day_so_far(entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetim
     # As written, so that a later correction of a load counts; aims and readings by time.
     known = [entry for entry in entries if entry.at <= now]
     in_time = sorted(known, key=lambda entry: entry.at)
-    plans = [entry.data for entry in known if entry.kind == "plan"]
-    shown = plans[-1] if plans else None
+    shown = [entry for entry in known if entry.kind == "plan"]
     heard = Heard(
-        aims=_aims(in_time) or _aims_as_planned(shown, now=now),
+        aims=_merged(_aims(in_time), _aims_as_planned(shown, now=now)),
         readings=tuple(
             HeardReading(at=entry.at, box_c=float(entry.data["box_c"]))
             for entry in in_time
@@ -78,30 +82,43 @@ def _aims(entries: Iterable[Entry]) -> tuple[HeardAim, ...]:
     )
 
 
-def _aims_as_planned(shown: Mapping[str, Any] | None, *, now: datetime) -> tuple[HeardAim, ...]:
-    """Return the aims of the last shown plan whose time has come."""
+def _aims_as_planned(shown: Sequence[Entry], *, now: datetime) -> tuple[HeardAim, ...]:
+    """Return the aims of the last shown plan whose time has come since it was shown."""
+    if not shown:
+        return ()
     aims = [
         HeardAim(
             at=datetime.fromisoformat(aim["at"]),
             face_true_deg=float(aim["face_true_deg"]),
             mirror_deg=aim["mirror_deg"],
         )
-        for aim in (shown or {}).get("aims", ())
+        for aim in shown[-1].data.get("aims", ())
     ]
-    return tuple(aim for aim in aims if aim.at <= now)
+    return tuple(aim for aim in aims if aim.at <= now and _was_seen(aim.at, shown))
 
 
-def _meet(
-    wish: Wish, entries: Iterable[Entry], shown: Mapping[str, Any] | None, *, now: datetime
-) -> Wish:
+def _was_seen(at: datetime, shown: Sequence[Entry]) -> bool:
+    """Return True when some plan had been shown before a step of it was due."""
+    return shown[0].at <= at + SHOWN_IN_TIME
+
+
+def _merged(noted: tuple[HeardAim, ...], planned: tuple[HeardAim, ...]) -> tuple[HeardAim, ...]:
+    """Return the aims that were noted, and the planned ones that no note speaks of."""
+    unspoken = [
+        aim for aim in planned if all(abs(aim.at - other.at) > SAME_TURN for other in noted)
+    ]
+    return tuple(sorted([*noted, *unspoken], key=lambda aim: aim.at))
+
+
+def _meet(wish: Wish, entries: Iterable[Entry], shown: Sequence[Entry], *, now: datetime) -> Wish:
     """Return a wish with the times at which its dish really went in and came out."""
     mine = [entry for entry in entries if entry.subject == wish.dish]
     loaded = [entry.at for entry in mine if entry.kind == "loaded"]
     pulled = [entry.at for entry in mine if entry.kind == "pulled"]
-    planned = (shown or {}).get("loads", {}).get(wish.dish)
+    planned = shown[-1].data.get("loads", {}).get(wish.dish) if shown else None
     planned_at = datetime.fromisoformat(planned) if planned else None
     if loaded:
         wish = replace(wish, loaded_at=loaded[-1], loaded_as_planned=False)
-    elif planned_at is not None and planned_at <= now:
+    elif planned_at is not None and planned_at <= now and _was_seen(planned_at, shown):
         wish = replace(wish, loaded_at=planned_at, loaded_as_planned=True)
     return replace(wish, pulled_at=pulled[-1]) if pulled else wish

@@ -156,8 +156,11 @@ class Journal:
         return {key: story.state for key, story in self.alert_stories(day).items()}
 
     def last_at(self) -> datetime | None:
-        """Return the time of the newest entry; None for an empty journal."""
-        rows = self._rows("ORDER BY id DESC LIMIT 1")
+        """Return when the watch last wrote something of its own; None for never.
+
+        What the cook notes may be dated as they like, and says nothing about the clock.
+        """
+        rows = self._rows("WHERE kind IN ('alert', 'clock') ORDER BY id DESC LIMIT 1")
         return datetime.fromisoformat(rows[0]["at"]) if rows else None
 
     def backup(self) -> Path | None:

@@ -11,7 +11,7 @@ import contextlib
 import hashlib
 import json
 import os
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -27,10 +27,21 @@ if TYPE_CHECKING:
 LAYOUT = 1
 
 
-def plan_path(cache_dir: Path, *, on: date, fingerprint: str, entries: Iterable[Entry]) -> Path:
-    """Return the file of a day's plan, for one config and what was noted so far."""
+def plan_path(
+    cache_dir: Path,
+    *,
+    on: date,
+    fingerprint: str,
+    entries: Iterable[Entry],
+    asked_at: datetime | None = None,
+) -> Path:
+    """Return the file of a day's plan, for one config and what was noted so far.
+
+    A plan for a moment that was asked about (`asked_at`) has a file of its own, so that a
+    what-if never takes the place of the plan that is followed.
+    """
     noted = [(e.kind, e.at.isoformat(), e.subject) for e in entries if e.kind in NOTED]
-    text = repr((LAYOUT, fingerprint, noted))
+    text = repr((LAYOUT, fingerprint, noted, asked_at and asked_at.isoformat()))
     digest = hashlib.sha256(text.encode()).hexdigest()[:16]
     return cache_dir / f"plan-{on.isoformat()}-{digest}.json"
 

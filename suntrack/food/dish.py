@@ -15,6 +15,7 @@ SafetyRule = Literal[
     "casserole",
     "leftovers",
     "hold hot",
+    "grain",
     "none",
 ]
 

@@ -164,6 +164,16 @@ RULES: Mapping[SafetyRule, Rule] = MappingProxyType(
             sentence="Once hot, keep it at 60 °C (140 °F) or more until it is eaten.",
             source=HOLD_HOT_C.source,
         ),
+        # The spores in rice survive the cook and make a toxin that heat does not undo
+        # (Bacillus cereus, 15 to 45 C: Foodborne Pathog. Dis., found by its abstract); so
+        # grains get the quick clock too, which is the stricter reading, and ours.
+        "grain": Rule(
+            minimum_c=HOLD_HOT_C.value,
+            sentence="Rice and other grains: hot within two hours, then 60 °C (140 °F) or more "
+            "until eaten; heating again does not make old rice safe.",
+            source=f"{HOLD_HOT_C.source}; Bacillus cereus in rice",
+            confidence="our judgement",
+        ),
         "none": Rule(
             minimum_c=HOLD_HOT_C.value,
             clock=False,

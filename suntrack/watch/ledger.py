@@ -66,9 +66,20 @@ class Ledger:
         except IllegalEventError:
             # Somebody else wrote about our alerts: what is on disk counts.
             log.exception("the journal tells another story; reading it again")
+            self._write_one_by_one()
             self._days.clear()
         self._unsaved.clear()
         self.trouble = None
+
+    def _write_one_by_one(self) -> None:
+        """Write the events that the journal's own story allows, and leave out the others."""
+        for happened in self._unsaved:
+            try:
+                self._journal.record_alerts([happened])
+            except IllegalEventError:
+                log.warning("left out: %s for %s", happened.event, happened.key)
+            except JournalError as error:
+                self._note_trouble(error)
 
     def notes(self, day: date) -> tuple[Note, ...]:
         """Return what the cook noted on a day; read again only when there is more."""

@@ -49,7 +49,7 @@ class Writer:
         """Return one notice for everything that a way has to tell now."""
         first = sends[0]
         title, body = self._say(first)
-        more = [" ".join(part for part in self._say(send) if part) for send in sends[1:]]
+        more = [". ".join(part for part in self._say(send) if part) for send in sends[1:]]
         too_late = [self._too_late(alert) for alert in _lost(orders)]
         lines = [body, *more, *too_late, self.asleep, missed_words(orders.missed)]
         return Notice(

@@ -47,13 +47,17 @@ class Plans:
             return False
         try:
             self.plan = self._source(now)
-            self.tomorrow = self._plan_tomorrow(now)
         except Exception as error:  # the old plan still calls the cook; ours must go on
             log.exception("the plan could not be made")
             self.trouble = f"The plan could not be made again: {error}"
             self._next_at = now + AFTER_FAILURE
             return False
         self.trouble = None
+        try:
+            self.tomorrow = self._plan_tomorrow(now)
+        except Exception as error:  # tomorrow must not cost today its calls
+            log.exception("tomorrow could not be planned")
+            self.trouble = f"Tomorrow could not be planned: {error}"
         self.alerts = _alerts(self.plan, self.tomorrow)
         self._noted = ledger.last_id(self.plan.date)
         self._made_on = self._local_date(now)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -10,6 +11,7 @@ from suntrack.day.records import DishPlan, DishStatus, Window
 from suntrack.day.verdict import verdict_of, window_h
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+EVENING = NOON + timedelta(hours=8)
 
 
 def window(hours: float) -> Window:
@@ -44,25 +46,31 @@ def dish(status: DishStatus) -> DishPlan:
     [
         (6.0, ["ready"], True, "The dish is done and safe"),
         (6.0, ["ready", "ready", "ready"], True, "All 3 dishes are"),
-        (6.0, ["ready", "not done"], True, "1 of 2 dishes is"),
+        (6.0, ["ready", "not done"], True, "1 of the 2 dishes is"),
         (6.0, ["late"], False, "1 later than wanted"),
-        (6.0, ["refused", "not safe"], False, "None of 2"),
+        (6.0, ["refused", "not safe"], False, "None of the 2"),
         (6.0, [], True, "6.0 hours"),
         (1.0, [], False, "1.0 hours"),
         (0.0, [], False, "does not get hot enough"),
     ],
 )
 def test_days(hours: float, statuses: list[DishStatus], cook: bool, said: str) -> None:
-    verdict = verdict_of(window(hours), [dish(status) for status in statuses], skipped=False)
+    plans = [dish(status) for status in statuses]
+    verdict = verdict_of(window(hours), plans, skipped=False, ends_at=EVENING)
     assert verdict.cook is cook
     assert said in verdict.reason
     assert verdict.chance is None, "no forecast stands behind it"
 
 
 def test_a_skipped_day_is_no_cooking_day() -> None:
-    assert not verdict_of(window(6.0), [dish("ready")], skipped=True).cook
+    assert not verdict_of(window(6.0), [dish("ready")], skipped=True, ends_at=EVENING).cook
 
 
 def test_a_window_that_never_opens_has_no_length() -> None:
-    assert window_h(window(0.0)) == 0.0
-    assert window_h(window(2.5)) == 2.5
+    assert window_h(window(0.0), ends_at=EVENING) == 0.0
+    assert window_h(window(2.5), ends_at=EVENING) == 2.5
+
+
+def test_a_box_still_hot_at_the_end_counts_to_the_end() -> None:
+    hot = replace(window(2.5), closes_at=None)
+    assert window_h(hot, ends_at=EVENING) == 8.0

@@ -25,7 +25,7 @@ GRID = Grid(starts_s=START.timestamp(), step_s=600.0, steps=60, zone=ZoneInfo("A
         ([0, 20, 0, 20, 0], 10.0, False, 0.5),
         ([0, 20, 0, 20, 0], 10.0, True, 3.5),
         ([20, 10, 0], 5.0, False, 0.0),
-        ([0, 10, 20], 5.0, True, 2.0),
+        ([0, 10, 20], 5.0, True, None),
         ([0, 1, 2], 5.0, False, None),
     ],
 )

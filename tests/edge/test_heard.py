@@ -58,10 +58,23 @@ def test_the_last_word_on_a_load_counts() -> None:
     assert found.wishes[0].loaded_at == DAWN + timedelta(hours=2.0)
 
 
-def test_turns_that_were_noted_replace_those_that_were_planned() -> None:
-    noted = entry(2, "turned", face_true_deg=70.0, mirror_deg=85.0)
+def test_a_noted_turn_takes_the_place_of_the_planned_one_near_it() -> None:
+    noted = entry(4.2, "turned", face_true_deg=70.0, mirror_deg=85.0)
     found = heard(entry(0, "plan", **SHOWN), noted, hours=5)
-    assert [aim.face_true_deg for aim in found.heard.aims] == [70.0]
+    assert [aim.face_true_deg for aim in found.heard.aims] == [90.0, 70.0]
+
+
+def test_noting_one_turn_leaves_the_others_as_planned() -> None:
+    noted = entry(2.5, "turned", face_true_deg=70.0, mirror_deg=85.0)
+    found = heard(entry(0, "plan", **SHOWN), noted, hours=5)
+    assert [aim.face_true_deg for aim in found.heard.aims] == [90.0, 70.0, 90.0]
+
+
+def test_a_plan_shown_too_late_was_not_followed() -> None:
+    """Steps that were already past when the plan was first shown have not been taken."""
+    found = heard(entry(4.5, "plan", **SHOWN), hours=5)
+    assert found.heard.aims == ()
+    assert found.wishes[0].loaded_at is None
 
 
 def test_readings_come_in_order_of_time_and_the_future_is_not_heard() -> None:
