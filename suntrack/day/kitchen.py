@@ -41,6 +41,10 @@ if TYPE_CHECKING:
     from suntrack.day.records import DishPlan
 
 NOBODY_THERE = "By your free hours nobody is there to put it in while there is sun before the meal."
+NOBODY_OUT = (
+    "It cannot wait in the box until the meal, and by your free hours nobody is there to take "
+    "it out in time."
+)
 LOAD_GRAIN_MIN = 10
 """Load times fall on this grain of the stretch.  [min]"""
 
@@ -77,14 +81,16 @@ def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
     while True:
         going = _search(inputs, going, frame=frame, oven=oven)
         loaded, fates = _run(going, frame=frame, oven=oven)
-        hopeless = _hopeless(going, fates)
-        if hopeless is None:
+        worst = _hopeless(inputs, going, fates, frame=frame)
+        if worst is None:
             break
-        status, notes = status_of(going[hopeless], fates[hopeless]), fates[hopeless].verdict.reasons
-        plans[hopeless] = kitchen_plan(
-            going[hopeless].dish, going[hopeless].seat, status=status, notes=(*notes, TO_STOVE)
+        failing, fate = going.pop(worst), fates[worst]
+        status, notes = status_of(failing, fate), fate.verdict.reasons
+        if status in ("ready", "late"):
+            status, notes = "not done", (NOBODY_OUT, *notes)
+        plans[worst] = kitchen_plan(
+            failing.dish, failing.seat, status=status, notes=(*notes, TO_STOVE)
         )
-        del going[hopeless]
     for place, (i, cooking) in enumerate(going.items()):
         core_c = loaded.core_c[0, place]
         plans[i] = dish_plan(cooking, fates[i], core_c=core_c, grid=frame.grid)
@@ -222,12 +228,24 @@ def _run(
     return trace, fates
 
 
-def _hopeless(going: dict[int, Cooking], fates: dict[int, Fate]) -> int | None:
+def _hopeless(
+    inputs: DayInputs, going: dict[int, Cooking], fates: dict[int, Fate], *, frame: Frame
+) -> int | None:
     """Return the dish to leave out first: not safe before not done; None when all come good."""
-    bad = [
-        (status_of(cooking, fates[i]) == "not done", i)
-        for i, cooking in going.items()
-        if cooking.seat.wish.loaded_at is None
-        and status_of(cooking, fates[i]) in ("not safe", "not done", "refused")
-    ]
+    bad = []
+    for i, cooking in going.items():
+        status = status_of(cooking, fates[i])
+        failing = status in ("not safe", "not done", "refused")
+        if not failing:
+            failing = _nobody_takes_it_out(inputs, cooking, fates[i], frame=frame)
+        if failing and cooking.seat.wish.loaded_at is None:
+            bad.append((status != "not safe", i))
     return min(bad)[1] if bad else None
+
+
+def _nobody_takes_it_out(inputs: DayInputs, cooking: Cooking, fate: Fate, *, frame: Frame) -> bool:
+    """Return True when a dish has to come out before the meal while the cook is away."""
+    pull, _ = pull_window(cooking, fate, step_min=frame.day.step_s / 60.0)
+    if not pull < min(cooking.serve_step, frame.grid.steps):
+        return False
+    return not frame.grid.within(inputs.free)[int(pull)]

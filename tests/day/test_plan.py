@@ -281,3 +281,14 @@ def test_skipping_still_calls_for_what_is_in_the_box(
     )
     plan = replan(wishes=wishes, made_at=at("12:00"), heard=Heard(skipped=True))
     assert [step.key for step in plan.steps] == ["pull-lentil-soup"]
+
+
+def test_nothing_is_planned_that_nobody_can_take_out(replan: Replan, at: At) -> None:
+    """Rice that keeps for an hour and a half is not left to a cook who is away all day."""
+    free = (
+        FreeHours(starts_at=at("6:30"), ends_at=at("9:00")),
+        FreeHours(starts_at=at("16:00"), ends_at=at("20:30")),
+    )
+    found = replan(free=free, wishes=(Wish(dish="white-rice", serve_at=at("16:00")),)).dishes[0]
+    assert found.load_at is None
+    assert any("nobody is there" in note for note in found.notes)
