@@ -64,18 +64,7 @@ class Cooked:
 def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
     """Return the day of every wish, and of the box with and without them."""
     seats = seat_dishes(inputs.wishes, dishes=inputs.dishes, pots=inputs.pots, box=inputs.box)
-    plans: dict[int, DishPlan] = {}
-    going: dict[int, Cooking] = {}
-    for i, seat in enumerate(seats):
-        out = _kept_out(inputs, seat)
-        cooking = None if out else _cooking(inputs, seat, frame=frame)
-        if cooking is not None and _candidates(inputs, cooking, frame=frame).size == 0:
-            dish = cooking.dish
-            out = kitchen_plan(dish, seat, status="not done", notes=(NOBODY_THERE, TO_STOVE))
-        if out is not None:
-            plans[i] = out
-        elif cooking is not None:
-            going[i] = cooking
+    going, plans = _sorted_out(inputs, seats, frame=frame)
     factor = _factor(inputs, frame=frame, aimed=aimed, going=list(going.values()))
     oven = day_oven(inputs, aimed=aimed, steps=frame.steps, pots=(), light_factors=(factor,))
     while True:
@@ -84,18 +73,40 @@ def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
         worst = _hopeless(inputs, going, fates, frame=frame)
         if worst is None:
             break
-        failing, fate = going.pop(worst), fates[worst]
-        status, notes = status_of(failing, fate), fate.verdict.reasons
-        if status in ("ready", "late"):
-            status, notes = "not done", (NOBODY_OUT, *notes)
-        plans[worst] = kitchen_plan(
-            failing.dish, failing.seat, status=status, notes=(*notes, TO_STOVE)
-        )
+        plans[worst] = _left_out(going.pop(worst), fates[worst])
     for place, (i, cooking) in enumerate(going.items()):
         core_c = loaded.core_c[0, place]
         plans[i] = dish_plan(cooking, fates[i], core_c=core_c, grid=frame.grid)
     ordered = tuple(plans[i] for i in range(len(seats)))
     return Cooked(plans=ordered, loaded=loaded, empty=oven.empty())
+
+
+def _sorted_out(
+    inputs: DayInputs, seats: Sequence[Seat], *, frame: Frame
+) -> tuple[dict[int, Cooking], dict[int, DishPlan]]:
+    """Return the dishes that may go in, and the plans of those that stay out, by wish."""
+    going: dict[int, Cooking] = {}
+    plans: dict[int, DishPlan] = {}
+    for i, seat in enumerate(seats):
+        kept_out = _kept_out(inputs, seat)
+        if kept_out is not None:
+            plans[i] = kept_out
+            continue
+        cooking = _cooking(inputs, seat, frame=frame)
+        if _candidates(inputs, cooking, frame=frame).size:
+            going[i] = cooking
+        else:
+            notes = (NOBODY_THERE, TO_STOVE)
+            plans[i] = kitchen_plan(cooking.dish, seat, status="not done", notes=notes)
+    return going, plans
+
+
+def _left_out(cooking: Cooking, fate: Fate) -> DishPlan:
+    """Return the plan of a dish that was tried and does not come good in the box."""
+    status, notes = status_of(cooking, fate), fate.verdict.reasons
+    if status in ("ready", "late"):
+        status, notes = "not done", (NOBODY_OUT, *notes)
+    return kitchen_plan(cooking.dish, cooking.seat, status=status, notes=(*notes, TO_STOVE))
 
 
 def _kept_out(inputs: DayInputs, seat: Seat) -> DishPlan | None:
