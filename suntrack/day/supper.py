@@ -137,7 +137,9 @@ def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid
         load_at=grid.at(cooking.load_step),
         done_at=_at(grid, fate.done),
         safe_at=_at(grid, fate.safe) if fate.is_safe else None,
-        pull_at=wish.pulled_at or _pull_at(grid, pull, wish.serve_at),
+        pull_at=wish.pulled_at.astimezone(grid.zone)
+        if wish.pulled_at
+        else _pull_at(grid, pull, wish.serve_at),
         pull_by=_at(grid, by),
         stove_by=grid.at(stove_step(cooking, fate, step_min=step_min)),
         status=status,

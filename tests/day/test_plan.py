@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 
@@ -229,7 +229,7 @@ def test_what_is_taken_out_early_cooks_no_further(
     replan: Replan, inputs: DayInputs, at: At
 ) -> None:
     wishes = tuple(
-        replace(wish, loaded_at=at("9:00"), pulled_at=at("9:30"))
+        replace(wish, loaded_at=at("9:00"), pulled_at=at("9:30").astimezone(UTC))
         if wish.dish == "lentil-soup"
         else wish
         for wish in inputs.wishes
@@ -239,6 +239,7 @@ def test_what_is_taken_out_early_cooks_no_further(
     soup = dish(plan, "lentil-soup")
     assert soup.status in ("not done", "not safe")
     assert soup.pull_at == at("9:30")
+    assert soup.pull_at.utcoffset() == at("9:30").utcoffset(), "in the site's time"
     assert max(sample.at for sample in soup.curve) <= at("9:30")
     assert all(step.dish != "lentil-soup" for step in plan.steps)
 
