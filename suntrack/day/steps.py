@@ -82,9 +82,11 @@ def _advance_at(
     if advance.when == "evening before":
         return datetime.combine(on - timedelta(days=1), EVENING, tzinfo=zone)
     before_loading = load_at - BEFORE_LOADING
-    if advance.when == "morning" and turns.turns:
-        return min(turns.turns[0].at, before_loading)
-    return before_loading
+    if not turns.turns:
+        return before_loading
+    # A plan that begins late in the day asks for nothing before it begins.
+    begins_at = min(turns.turns[0].at, load_at)
+    return begins_at if advance.when == "morning" else max(before_loading, begins_at)
 
 
 def _cover_step(turns: TurnChoice, plans: Sequence[DishPlan], window: Window) -> tuple[Step, ...]:
