@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
@@ -195,6 +195,14 @@ class Units:
         if self.clock == "24":
             return f"{local.hour}:{local.minute:02d}"
         return f"{(local.hour - 1) % 12 + 1}:{local.minute:02d} {'am' if local.hour < 12 else 'pm'}"
+
+
+def span_words(span: timedelta) -> str:
+    """Return the length of a time span to the minute, such as `3 min` or `1 h 12 min`."""
+    hours, minutes = divmod(round(abs(span.total_seconds()) / 60.0), 60)
+    if not hours:
+        return f"{minutes} min"
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
 
 
 def _whole(value: float) -> str:

@@ -24,8 +24,6 @@ AIR_J_KG_K_GAS = 287.05
 VAPOUR_J_KG_K_GAS = 461.5
 """Gas constant of water vapour.  [J/(kg K)]"""
 SEA_LEVEL_PA = 101325.0
-PRANDTL = 0.7
-"""Prandtl number of air, nearly constant from 0 to 200 C.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

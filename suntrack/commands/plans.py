@@ -2,47 +2,51 @@
 
 from __future__ import annotations
 
-from datetime import date
-from pathlib import Path
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from suntrack.edge.heard import plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from suntrack.commands.context import Context
     from suntrack.day.records import DayPlan
-
-
-def fresh_plan(context: Context, on: date) -> DayPlan:
-    """Return a plan made now, and keep it for `now`."""
-    from suntrack.edge.planner import make_plan
-
-    entries = context.entries(on)
-    plan = make_plan(
-        context.config, on=on, now=context.now, entries=entries, cache_dir=context.cache
-    )
-    write_plan(_path(context, on), plan)
-    return plan
+    from suntrack.edge.journal import Entry
 
 
 def kept_plan(context: Context, on: date) -> DayPlan:
     """Return the day's plan as it was last made, or made now when something has changed."""
-    kept = read_plan(_path(context, on))
-    if kept is None or _has_gone_by(context, kept):
-        return fresh_plan(context, on)
-    return kept
+    entries = context.entries(on)
+    path = plan_path(
+        context.cache,
+        on=on,
+        fingerprint=context.config.fingerprint,
+        entries=entries,
+        asked_at=context.now if context.asked_at else None,
+    )
+    kept = read_plan(path)
+    if kept is not None and not _has_gone_by(kept, entries, now=context.now):
+        return kept
+    from suntrack.edge.planner import make_plan
+
+    plan = make_plan(
+        context.config, on=on, now=context.now, entries=entries, cache_dir=context.cache
+    )
+    write_plan(path, plan)
+    return plan
 
 
-def _has_gone_by(context: Context, plan: DayPlan) -> bool:
+def _has_gone_by(plan: DayPlan, entries: Sequence[Entry], *, now: datetime) -> bool:
     """Return True for a plan made ahead whose day began without anybody seeing it.
 
     Its first steps were never called for, so nobody has taken them.
     """
     if plan.made_at.date() == plan.date or not plan.steps:
         return False
-    begun = any(step.at <= context.now for step in plan.steps if step.kind != "prepare")
-    return begun and not any(entry.kind == "plan" for entry in context.entries(plan.date))
+    begun = any(step.at <= now for step in plan.steps if step.kind != "prepare")
+    return begun and not any(entry.kind == "plan" for entry in entries)
 
 
 def note_shown(context: Context, plan: DayPlan) -> None:
@@ -58,13 +62,3 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     entry = Entry(at=context.now, kind="plan", day=plan.date, subject=None, data=data)
     with Journal.open(context.journal_path) as journal:
         journal.append(entry)
-
-
-def _path(context: Context, on: date) -> Path:
-    return plan_path(
-        context.cache,
-        on=on,
-        fingerprint=context.config.fingerprint,
-        entries=context.entries(on),
-        asked_at=context.now if context.asked_at else None,
-    )

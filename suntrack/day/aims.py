@@ -133,9 +133,8 @@ def _follow(inputs: DayInputs, table: _Table, *, coarse: Grid, half_hourly: Aims
         may_turn=may_turn[now:],
         first_row=past[-1][1],
     )
-    habit_w = light_of(table.light_w, starts=half_hourly.starts, rows=half_hourly.rows)
-    done_w = _light_until(table, half_hourly, now)
-    ahead = fewest(later, at_least=WORTH * min(habit_w - done_w, later[-1].light))
+    habit_ahead = half_hourly.light - _light_until(table, half_hourly, now)
+    ahead = fewest(later, at_least=WORTH * min(habit_ahead, later[-1].light))
     starts = tuple(start for start, _ in past) + tuple(now + start for start in ahead.starts[1:])
     rows = tuple(row for _, row in past) + ahead.rows[1:]
     return Aims(starts=starts, rows=rows, light=light_of(table.light_w, starts=starts, rows=rows))

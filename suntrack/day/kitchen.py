@@ -225,9 +225,8 @@ def _run(
     pull = np.full(load.shape, frame.grid.steps, np.intp)
     for place, cooking in enumerate(cookings):
         out, _ = pull_window(cooking, if_left[place], step_min=step_min)
-        pulled_at = cooking.seat.wish.pulled_at
-        if pulled_at is not None:
-            out = frame.grid.step(pulled_at)
+        if cooking.judge.pull_step is not None:
+            out = cooking.judge.pull_step
         pull[0, place] = int(min(out, frame.grid.steps))
     trace = full.run(load_step=load, pull_step=pull)
     # A pulled pot keeps its last temperature in the trace; when it would cool if it were

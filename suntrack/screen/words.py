@@ -22,6 +22,7 @@ from suntrack.screen.aiming import (
 )
 from suntrack.screen.calls import GLOVES, alert_words, late_words
 from suntrack.screen.care import caution_words
+from suntrack.units import span_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -275,14 +276,6 @@ def turns_count(choice: TurnChoice) -> str:
 def light_words(choice: TurnChoice) -> str:
     """Return the share of the light kept, such as `97 %`."""
     return f"{round(100.0 * choice.light_kept)} %"
-
-
-def span_words(span: timedelta) -> str:
-    """Return a time span to the minute, such as `1 h 12 min`."""
-    hours, minutes = divmod(round(span.total_seconds() / 60.0), 60)
-    if hours == 0:
-        return f"{minutes} min"
-    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
 
 
 def countdown_words(due_at: datetime, now: datetime) -> str:

@@ -11,6 +11,8 @@ from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from suntrack.units import span_words
+
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert, Kind
 
@@ -39,15 +41,6 @@ LONG_IN_BOX = (
     "You were not called in time. Take it out with dry oven gloves; if it has cooled in the "
     "box, follow your local food authority before anyone eats it."
 )
-
-
-def span_words(span: timedelta) -> str:
-    """Return a time span as `3 min` or `2 h 5 min`."""
-    minutes = round(abs(span.total_seconds()) / 60.0)
-    hours, rest = divmod(minutes, 60)
-    if not hours:
-        return f"{rest} min"
-    return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
 def missed_words(alerts: Iterable[Alert]) -> str:

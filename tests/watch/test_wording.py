@@ -8,7 +8,8 @@ from typing import get_args
 import pytest
 
 from suntrack.alerts.alert import Alert, Kind
-from suntrack.watch.wording import MISSED_WORDS, missed_words, span_words, too_late_words
+from suntrack.units import span_words
+from suntrack.watch.wording import MISSED_WORDS, missed_words, too_late_words
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 
