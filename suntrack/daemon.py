@@ -18,14 +18,15 @@ from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.alerts.decide import Orders, decide, next_moment
+from suntrack.alerts.leftover import LOOK_BACK
 from suntrack.alerts.lifecycle import FINAL
 from suntrack.alerts.story import AlertEvent, Story
 from suntrack.edge.hand_over import hand_over
 from suntrack.edge.journal import Entry
 from suntrack.edge.notify import Answer, Notice
-from suntrack.watch.events import order_events, outcome_events
+from suntrack.watch.events import lapse_events, order_events, outcome_events
 from suntrack.watch.ledger import Ledger
-from suntrack.watch.notices import Words, Writer
+from suntrack.watch.notices import Words, Writer, lost
 from suntrack.watch.plans import EVERY, Plans, PlanSource
 from suntrack.watch.replay import run_replay
 from suntrack.watch.ticking import ClockEye, Look
@@ -34,6 +35,7 @@ from suntrack.watch.wording import TimeText, asleep_words, clock_words
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert
+    from suntrack.alerts.decide import Note
     from suntrack.alerts.lifecycle import State
     from suntrack.day.records import DayPlan
     from suntrack.edge.clock import Clock
@@ -150,6 +152,8 @@ class Watch:
         self._ledger.record(order_events(orders, now))
         if notices:
             self._hand_over(orders, notices, now)
+        # Its end is written down last: a kill before that has it told once more, not never.
+        self._ledger.record(lapse_events(lost(orders), now))
         return tuple({send.alert.key: send.alert for send in orders.send}.values())
 
     def next_at(self, now: datetime) -> datetime | None:
@@ -196,12 +200,18 @@ class Watch:
                 decide(
                     alerts,
                     stories=self._ledger.stories(day),
-                    notes=self._ledger.notes(day),
+                    notes=self._notes(day),
                     ways=ways,
                     now=now,
                 )
             )
         return orders
+
+    def _notes(self, day: date) -> list[Note]:
+        """Return what was noted on a day, and the food taken out on the days after it."""
+        later = [other for other in self._plans.alerts if other > day]
+        out = [note for other in later for note in self._ledger.notes(other)]
+        return [*self._ledger.notes(day), *(note for note in out if note.kind == "pulled")]
 
     def _hand_over(self, orders: Orders, notices: Mapping[str, Notice], now: datetime) -> None:
         """Send one notice on each way and write down what came of it."""
@@ -264,7 +274,7 @@ class Watch:
         plan = self._plans.plan
         if plan is not None and self._day != plan.date:
             self._day = plan.date
-            self._ledger.forget_before(plan.date)
+            self._ledger.forget_before(plan.date - LOOK_BACK)
             self._ledger.backup()
 
     def _site_time(self, at: datetime) -> str:

@@ -25,6 +25,7 @@ from suntrack.edge.journal import Entry, Journal
 from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, Unknown
 from suntrack.screen.calls import alert_words
 from suntrack.units import Units
+from suntrack.watch.events import order_events
 
 ZONE = ZoneInfo("Africa/Gaborone")
 DAY = date(2026, 11, 25)
@@ -268,6 +269,82 @@ def test_food_is_not_forgotten_over_night(clock: Clock, journal: Journal, way: W
     assert notice.urgency == "urgent"
     assert "Lentil soup" in notice.body
     assert "food authority" in notice.body
+
+
+def next_day(steps: Sequence[Step] = ()) -> DayPlan:
+    return day_plan(steps, on=DAY + timedelta(days=1))
+
+
+@pytest.mark.parametrize(
+    ("wakes_at", "said"), [("00:30", "Lentil soup comes out"), ("07:00", "Missed: 1 dish")]
+)
+def test_a_watch_started_the_next_day_tells_of_food_left_in_the_box(
+    wakes_at: str, said: str, clock: Clock, journal: Journal, way: Way
+) -> None:
+    """Switched off at noon, before the pull: in the night and in the morning it is told."""
+    journal.append(Entry(at=at("09:00"), kind="loaded", day=DAY, subject="lentil-soup"))
+    make_watch(clock, journal, [way])
+    way.take()
+    later = Clock(at(wakes_at, on=DAY + timedelta(days=1)))
+    for _ in range(3):
+        make_watch(later, journal, [way], plan_source=lambda now: next_day())
+    (notice,) = way.take()
+    assert notice.title.startswith(said)
+    assert notice.urgency == "urgent"
+    assert "Lentil soup" in notice.title + notice.body
+
+
+def test_food_taken_out_the_next_morning_is_not_called_for_again(
+    clock: Clock, journal: Journal, way: Way
+) -> None:
+    tomorrow = DAY + timedelta(days=1)
+    journal.append(Entry(at=at("14:00"), kind="loaded", day=DAY, subject="lentil-soup"))
+    later = Clock(at("00:30", on=tomorrow))
+    watch = make_watch(later, journal, [way], plan_source=lambda now: next_day())
+    assert len(way.take()) == 1
+    journal.append(
+        Entry(at=at("00:35", on=tomorrow), kind="pulled", day=tomorrow, subject="lentil-soup")
+    )
+    for minute in range(36, 60):
+        later.run_to(at(f"00:{minute}", on=tomorrow))
+        watch.tick()
+    assert way.take() == []
+    assert journal.alert_states(DAY)["2026-11-25/pull-lentil-soup"] == "settled"
+
+
+def test_midnight_does_not_end_the_reminders_for_food(
+    clock: Clock, journal: Journal, way: Way
+) -> None:
+    late = replace(soup(), load_at=at("20:00"), pull_at=at("23:45"), pull_by=at("23:50"))
+    today = day_plan([], dishes=[late])
+    clock.run_to(at("23:40"))
+    watch = make_watch(
+        clock, journal, [way],
+        plan_source=lambda now: today if now < at("00:00", on=DAY + timedelta(1)) else next_day(),
+    )  # fmt: skip
+    for minute in range(60):
+        clock.run_to(at("23:40") + minute * MINUTE)
+        watch.tick()
+    times = [notice.title for notice in way.take()]
+    assert times == ["Lentil soup comes out", *["Again: Lentil soup comes out"] * 3]
+
+
+def test_killed_while_it_tells_of_food_past_saving_it_is_told_again(
+    clock: Clock, journal: Journal, way: Way
+) -> None:
+    """The end of such an alert is written only after it was told."""
+    clock.run_to(at("12:30"))
+    make_watch(clock, journal, [way])
+    way.take()
+    clock.jump_to(at("07:00", on=DAY + timedelta(days=1)))
+    dying = Watch(clock=clock, journal=journal, ways=[way], plan_source=lambda now: PLAN,
+                  words=words)  # fmt: skip
+    dying._plans.refresh(clock.now(), dying._ledger)
+    orders = dying._decide(clock.now())
+    assert [alert.kind for alert in orders.lapse if alert.urgency == "urgent"] == ["pull"]
+    dying._ledger.record(order_events(orders, clock.now()))  # and here the power goes
+    make_watch(clock, journal, [way])
+    assert [notice.urgency for notice in way.take()] == ["urgent"]
 
 
 @pytest.mark.parametrize("year", [1970, 2000])

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 # Our choices; there is no source.
 NO_ANSWER_AFTER = timedelta(minutes=1)
 """A way that did not answer is asked once more after this long."""
+MOST_DOUBTS = 2
+"""After so many tries whose end nobody knows, a way is not asked to repeat any more."""
 REFUSED_AFTER = (timedelta(minutes=1), timedelta(minutes=5), timedelta(minutes=15))
 """A way that said no is asked again after these times; urgent alerts go on with the last."""
 REMIND_AFTER = timedelta(minutes=10)
@@ -27,11 +29,13 @@ def next_try(alert: Alert, delivery: Delivery) -> tuple[Event, datetime | None] 
     """Return how an open alert goes out next on a way, and when; None for never again.
 
     The time is None for at once.  `sending` at this point means that an earlier run of
-    the program was killed before it heard the answer: each such kill costs one repeat.
+    the program was killed before it heard the answer: the first such kill costs one
+    repeat.  After a second try whose end nobody knows there is no third: the cook may have
+    been told, and only an urgent alert goes on with its reminders.
     """
     if delivery.state in ("planned", "snoozed"):
         return "send", None
-    if delivery.state == "sending":
+    if delivery.state == "sending" and delivery.doubts < MOST_DOUBTS:
         return "again", None
     wait = _wait(alert, delivery)
     if wait is None or delivery.tried_at is None:
@@ -47,8 +51,17 @@ def _wait(alert: Alert, delivery: Delivery) -> timedelta | None:
         if tries > len(REFUSED_AFTER) and not is_urgent:
             return None
         return REFUSED_AFTER[min(tries, len(REFUSED_AFTER)) - 1]
-    if delivery.state == "unknown" and delivery.may_repeat and tries < 2:
+    if delivery.state == "unknown" and delivery.may_repeat and delivery.doubts < MOST_DOUBTS:
         return NO_ANSWER_AFTER
     if is_urgent and tries <= REMINDERS:
         return REMIND_AFTER
     return None
+
+
+def may_have_been_told(delivery: Delivery) -> bool:
+    """Return True when nobody knows whether a way told it, and it is not repeated for that."""
+    return (
+        delivery.state in ("sending", "unknown")
+        and delivery.may_repeat
+        and delivery.doubts >= MOST_DOUBTS
+    )

@@ -58,13 +58,26 @@ class Delivery:
     """What the way calls the notice."""
     may_repeat: bool = True
     """False when the way never gives receipts, so that asking again would only repeat."""
+    unheard: int = 0
+    """Tries that ended, and nobody knows how: no answer, or we were killed in between."""
+
+    @property
+    def doubts(self) -> int:
+        """Tries whose end nobody knows; one found in the middle, by a new run, is one more."""
+        return self.unheard + (self.state == "sending")
 
     def then(self, happened: AlertEvent) -> Delivery:
         """Return the delivery after an event; raise IllegalEventError when it is not allowed."""
         state = after(self.state, happened.event)
         data = happened.data
         if happened.event in SENDS:
-            return replace(self, state=state, tries=self.tries + 1, tried_at=happened.at)
+            return replace(
+                self,
+                state=state,
+                tries=self.tries + 1,
+                tried_at=happened.at,
+                unheard=self.doubts if happened.event == "again" else 0,
+            )
         if happened.event == "move":
             return replace(self, state=state, tries=0, tried_at=None, may_repeat=True)
         if happened.event == "snooze":
@@ -75,8 +88,16 @@ class Delivery:
                 state=state,
                 notice_id=data.get("id", self.notice_id),
                 may_repeat=data.get("repeat", True),
+                unheard=_unheard_after(self.unheard, happened.event),
             )
         return replace(self, state=state)
+
+
+def _unheard_after(unheard: int, outcome: Event) -> int:
+    """Return the tries nobody knows the end of; a receipt settles all before it."""
+    if outcome == "accepted":
+        return 0
+    return unheard + (outcome == "no answer")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -66,6 +66,11 @@ def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
         "loads": {
             dish.key: dish.load_at.isoformat() for dish in plan.dishes if dish.load_at is not None
         },
+        # For a watch that is started on another day, when this plan is gone.
+        "pulls": {
+            dish.key: dish.pull_at.isoformat() for dish in plan.dishes if dish.pull_at is not None
+        },
+        "names": {dish.key: dish.name for dish in plan.dishes if dish.load_at is not None},
     }
 
 

@@ -8,9 +8,10 @@ from typing import TYPE_CHECKING, Any
 from suntrack.alerts.lifecycle import Event
 from suntrack.alerts.story import AlertEvent
 from suntrack.edge.notify import Accepted, Outcome, Refused
+from suntrack.watch.notices import lost
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from suntrack.alerts.alert import Alert
     from suntrack.alerts.decide import Orders, Send
@@ -18,16 +19,22 @@ if TYPE_CHECKING:
 
 def order_events(orders: Orders, now: datetime) -> list[AlertEvent]:
     """Return what has to be written down before anything is sent."""
+    last = lost(orders)
     return [
         *(_event(alert, "settle", now) for alert in orders.settle),
         *(_event(alert, "move", now) for alert in orders.move),
-        *(_event(alert, "lapse", now, due_at=_utc(alert)) for alert in orders.lapse),
+        *lapse_events([alert for alert in orders.lapse if alert not in last], now),
         *(_event(old, "replace", now, due_at=_utc(old), by=new.key) for old, new in orders.replace),
         *(
             _event(send.alert, send.event, now, way=send.way, due_at=_utc(send.alert))
             for send in orders.send
         ),
     ]
+
+
+def lapse_events(alerts: Iterable[Alert], now: datetime) -> list[AlertEvent]:
+    """Return the ends of alerts that are no longer worth telling."""
+    return [_event(alert, "lapse", now, due_at=_utc(alert)) for alert in alerts]
 
 
 def outcome_events(

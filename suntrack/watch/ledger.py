@@ -8,17 +8,22 @@ is written as soon as there is room.
 from __future__ import annotations
 
 import logging
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.alerts.decide import Note
+from suntrack.alerts.leftover import LOOK_BACK, leftover_alerts
 from suntrack.alerts.lifecycle import IllegalEventError
 from suntrack.alerts.story import AlertEvent, Story
 from suntrack.edge.journal import NOTED, Entry, Journal
+from suntrack.edge.leftover import still_inside
 from suntrack.errors import JournalError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
     from datetime import date, datetime
+
+    from suntrack.alerts.alert import Alert
 
 log = logging.getLogger(__name__)
 
@@ -94,6 +99,20 @@ class Ledger:
             kept = (newest, tuple(_note(entry) for entry in entries if entry.kind in NOTED))
             self._notes[day] = kept
         return kept[1]
+
+    def leftover(self, today: date) -> dict[date, tuple[Alert, ...]]:
+        """Return the calls for food that earlier days left in the box."""
+        days = [today - timedelta(days=back) for back in range(1, LOOK_BACK.days + 1)]
+        return {day: found for day in days if (found := self._left_on(day))}
+
+    def _left_on(self, day: date) -> tuple[Alert, ...]:
+        """Return the calls for food that one earlier day left in the box."""
+        try:
+            inside = still_inside(self._journal.entries(day))
+        except JournalError as error:
+            self._note_trouble(error)
+            return ()
+        return leftover_alerts(day, inside, self.stories(day)) if inside else ()
 
     def last_id(self, day: date) -> int:
         """Return a number that changes when the cook notes something."""

@@ -40,9 +40,9 @@ class Writer:
             sends = [send for send in orders.send if send.way == way]
             if sends:
                 found[way] = self._together(_loudest_first(sends), orders, way)
-        lost = _lost(orders)
-        if lost and not found:
-            return dict.fromkeys(ways, self._only_too_late(lost))
+        too_late = lost(orders)
+        if too_late and not found:
+            return dict.fromkeys(ways, self._only_too_late(too_late))
         return found
 
     def _together(self, sends: Sequence[Send], orders: Orders, way: str) -> Notice:
@@ -50,7 +50,7 @@ class Writer:
         first = sends[0]
         title, body = self._say(first)
         more = [". ".join(part for part in self._say(send) if part) for send in sends[1:]]
-        too_late = [self._too_late(alert) for alert in _lost(orders)]
+        too_late = [self._too_late(alert) for alert in lost(orders)]
         lines = [body, *more, *too_late, self.asleep, missed_words(orders.missed)]
         return Notice(
             key=first.alert.key,
@@ -73,12 +73,12 @@ class Writer:
         title, _ = say(self.words, alert, self.now)
         return too_late_words(alert, title, time_text=self.time_text)
 
-    def _only_too_late(self, lost: Sequence[Alert]) -> Notice:
+    def _only_too_late(self, alerts: Sequence[Alert]) -> Notice:
         """Return the notice when such food is all there is to tell."""
-        lines = [*(self._too_late(alert) for alert in lost), self.asleep]
+        lines = [*(self._too_late(alert) for alert in alerts), self.asleep]
         return Notice(
-            key=lost[0].key,
-            title=missed_words(lost).rstrip("."),
+            key=alerts[0].key,
+            title=missed_words(alerts).rstrip("."),
             body="\n".join(line for line in lines if line),
             urgency="urgent",
         )
@@ -91,7 +91,7 @@ class Writer:
         return next((id_ for id_ in ids if id_), None)
 
 
-def _lost(orders: Orders) -> list[Alert]:
+def lost(orders: Orders) -> list[Alert]:
     """Return the urgent alerts that lapsed untold; these are never dropped silently."""
     lapsed = {alert.key for alert in orders.lapse}
     return [a for a in orders.missed if a.urgency == "urgent" and a.key in lapsed]

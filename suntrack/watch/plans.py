@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from suntrack.alerts.rules import alerts_for
 
 if TYPE_CHECKING:
-    from suntrack.alerts.alert import Alert
+    from suntrack.alerts.alert import Alert, Kind
     from suntrack.day.records import DayPlan
     from suntrack.watch.ledger import Ledger
 
@@ -18,6 +18,8 @@ PlanSource = Callable[[datetime], "DayPlan"]
 EVERY = timedelta(minutes=15)
 """How often the plan is made again when nothing happens (our choice)."""
 AFTER_FAILURE = timedelta(minutes=1)
+FOOD: tuple[Kind, ...] = ("pull", "pull by", "stove")
+"""What midnight does not end."""
 log = logging.getLogger(__name__)
 
 
@@ -58,7 +60,9 @@ class Plans:
         except Exception as error:  # tomorrow must not cost today its calls
             log.exception("tomorrow could not be planned")
             self.trouble = f"Tomorrow could not be planned: {error}"
-        self.alerts = _alerts(self.plan, self.tomorrow)
+        begun = {day: self._still_called(day, now) for day in self.alerts if day < self.plan.date}
+        left = ledger.leftover(self.plan.date)
+        self.alerts = {**left, **_without_empty(begun), **_alerts(self.plan, self.tomorrow)}
         self._noted = ledger.last_id(self.plan.date)
         self._made_on = self._local_date(now)
         self._next_at = now + self._every
@@ -81,10 +85,22 @@ class Plans:
             return None
         return self._tomorrow_source(now)
 
+    def _still_called(self, day: date, now: datetime) -> tuple[Alert, ...]:
+        """Return what an earlier day of this run still has to call for: food to take out."""
+        return tuple(
+            alert
+            for alert in self.alerts[day]
+            if alert.kind in FOOD and alert.due_at <= now < alert.lapses_at
+        )
+
     def _local_date(self, now: datetime) -> date:
         """Return the date at the site."""
         zone = self.plan.made_at.tzinfo if self.plan else None
         return now.astimezone(zone).date()
+
+
+def _without_empty(alerts: dict[date, tuple[Alert, ...]]) -> dict[date, tuple[Alert, ...]]:
+    return {day: found for day, found in alerts.items() if found}
 
 
 def _alerts(plan: DayPlan, tomorrow: DayPlan | None) -> dict[date, tuple[Alert, ...]]:

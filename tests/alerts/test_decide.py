@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from suntrack.alerts.again import may_have_been_told
 from suntrack.alerts.alert import Alert, Kind, Urgency
 from suntrack.alerts.decide import Note, Orders, decide, next_moment
 from suntrack.alerts.rules import alerts_for
@@ -255,6 +256,43 @@ def test_a_way_that_refuses_a_turn_is_asked_a_few_times_and_then_left(
             for event in (send.event, "refused"):
                 story = story.then(AlertEvent(key=turn.key, event=event, at=now, way="desktop"))
     assert 2 <= sends <= 5
+
+
+@pytest.mark.parametrize("ends", ["killed", "no answer"])
+def test_after_two_tries_nobody_knows_the_end_of_there_is_no_third(
+    ends: str, kitchen: Kitchen, at: At
+) -> None:
+    """Killed, or left without an answer, every single time: two copies and no more."""
+    turn = next(a for a in kitchen.alerts if a.key.endswith("turn-2"))
+    story, sends = Story(), 0
+    for minute in range(7 * 60):
+        now = at("11:30") + minute * MINUTE
+        orders = decide([turn], stories={turn.key: story}, notes=[], ways=["desktop"], now=now)
+        for send in orders.send:
+            sends += 1
+            story = story.then(AlertEvent(key=turn.key, event=send.event, at=now, way="desktop"))
+            if ends == "no answer":
+                story = story.then(
+                    AlertEvent(key=turn.key, event="no answer", at=now, way="desktop")
+                )
+    assert sends == 2
+    assert may_have_been_told(story.on("desktop"))
+
+
+def test_food_goes_on_with_its_reminders_though_nobody_knows_who_heard(
+    kitchen: Kitchen, at: At
+) -> None:
+    """Killed at every try: the pull is still told again every ten minutes, but not for ever."""
+    pull = next(a for a in kitchen.alerts if a.kind == "pull")
+    story, times = Story(), []
+    for minute in range(12 * 60):
+        now = at("13:00") + minute * MINUTE
+        orders = decide([pull], stories={pull.key: story}, notes=[], ways=["desktop"], now=now)
+        for send in orders.send:
+            times.append(now)
+            story = story.then(AlertEvent(key=pull.key, event=send.event, at=now, way="desktop"))
+    assert 3 <= len(times) <= 5
+    assert all(b - a >= 10 * MINUTE for a, b in pairwise(times[1:]))
 
 
 def test_the_next_moment_is_the_next_due_time(kitchen: Kitchen, at: At) -> None:

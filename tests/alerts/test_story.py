@@ -76,6 +76,20 @@ def test_a_snooze_starts_the_count_again() -> None:
     assert story.then(happened("send", "desktop")).on("desktop").tries == 1
 
 
+def test_tries_nobody_knows_the_end_of_add_up_and_a_receipt_settles_them() -> None:
+    """Killed, then no answer: two doubts.  A receipt after that leaves none."""
+    killed_once = story_of(happened("send", "desktop"))
+    assert killed_once.on("desktop").doubts == 1
+    twice = story_of(
+        happened("send", "desktop"), happened("again", "desktop"), happened("no answer", "desktop")
+    )
+    assert twice.on("desktop").doubts == 2
+    received = story_of(
+        happened("send", "desktop"), happened("again", "desktop"), happened("accepted", "desktop")
+    )
+    assert received.on("desktop").doubts == 0
+
+
 WAYS = st.sampled_from(["terminal", "desktop"])
 STEPS = st.lists(
     st.sampled_from(EVENTS).flatmap(

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+
+import pytest
 
 from suntrack.alerts.lifecycle import Event
 from suntrack.alerts.story import AlertEvent
@@ -58,3 +60,36 @@ def test_notes_are_read_again_when_there_is_more() -> None:
         assert [(note.kind, note.subject) for note in ledger.notes(DAY)] == [
             ("pulled", "lentil-soup")
         ]
+
+
+def test_events_the_journals_own_story_forbids_are_left_out_one_by_one(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    """Of a batch that does not fit, what does fit is kept: one bad line costs no other."""
+    other_key = "2026-11-25/turn-2"
+    with Journal.open(tmp_path / "j.db") as journal, Journal.open(tmp_path / "j.db") as other:
+        ledger = Ledger(journal)
+        ledger.record([happened("send", "terminal")])
+        other.record_alert(KEY, "acknowledge", NOON)
+        fits = AlertEvent(key=other_key, event="send", at=NOON, way="terminal")
+        ledger.record([happened("accepted", "terminal"), happened("again", "terminal"), fits])
+        written = [(event.key, event.event) for event in journal.alert_events(DAY)]
+        assert written == [
+            (KEY, "send"),
+            (KEY, "acknowledge"),
+            (KEY, "accepted"),
+            (other_key, "send"),
+        ]
+        assert ledger.stories(DAY)[other_key].state == "sending"
+    assert "left out: again" in caplog.text
+
+
+def test_food_an_earlier_day_left_in_the_box_is_found() -> None:
+    with Journal.in_memory() as journal:
+        journal.append(Entry(at=NOON, kind="loaded", day=DAY, subject="lentil-soup"))
+        ledger = Ledger(journal)
+        assert ledger.leftover(DAY) == {}
+        for days in (1, 3):
+            (alert,) = ledger.leftover(DAY + timedelta(days=days))[DAY]
+            assert alert.key == "2026-11-25/pull-lentil-soup"
+        assert ledger.leftover(DAY + timedelta(days=4)) == {}

@@ -1,0 +1,89 @@
+"""When plans are made, and that one which fails costs nobody their calls."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+
+from suntrack.day.records import DayPlan, SkyNote, Step, TurnChoice, Verdict, Window
+from suntrack.edge.journal import Journal
+from suntrack.watch.ledger import Ledger
+from suntrack.watch.plans import Plans
+
+DAY = date(2026, 11, 25)
+NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
+HOUR = timedelta(hours=1)
+CHOICE = TurnChoice(name="fewest turns", turns=(), light_kept=0.97)
+
+
+def plan_of(on: date, *steps: Step) -> DayPlan:
+    noon_at = datetime(on.year, on.month, on.day, 12, 0, tzinfo=UTC)
+    return DayPlan(
+        date=on, site_name="courtyard", made_at=noon_at, sunrise_at=None, sunset_at=None,
+        solar_noon_at=noon_at, declination_deg=0.0,
+        verdict=Verdict(cook=True, chance=None, reason="clear"),
+        window=Window(opens_at=None, closes_at=None, threshold_c=100.0, peak_c=140.0,
+                      peak_at=noon_at),
+        turns=CHOICE, turn_choices=(CHOICE,), box=(), dishes=(), steps=steps, cautions=(),
+        sky=SkyNote(source="clear sky", issued_at=None),
+    )  # fmt: skip
+
+
+TODAY = plan_of(DAY, Step(key="turn-1", kind="turn", at=NOON + 2 * HOUR))
+SOAK = Step(key="prepare-1-beans", kind="prepare", at=NOON + 8 * HOUR, detail="Soak.")
+TOMORROW = plan_of(
+    DAY + timedelta(days=1), SOAK, Step(key="turn-1", kind="turn", at=NOON + 24 * HOUR)
+)
+
+
+@pytest.fixture
+def ledger() -> Ledger:
+    return Ledger(Journal.in_memory())
+
+
+def test_tomorrow_is_planned_from_noon_on_and_only_for_this_evening(ledger: Ledger) -> None:
+    asked: list[datetime] = []
+
+    def tomorrow(now: datetime) -> DayPlan:
+        asked.append(now)
+        return TOMORROW
+
+    plans = Plans(lambda now: TODAY, tomorrow=tomorrow)
+    plans.refresh(NOON - HOUR, ledger)
+    assert (asked, plans.tomorrow) == ([], None)
+    plans.refresh(NOON, ledger)
+    assert plans.tomorrow is TOMORROW
+    assert [alert.kind for alert in plans.alerts[TOMORROW.date]] == ["evening before"]
+    assert [alert.kind for alert in plans.alerts[DAY]] == ["turn"]
+
+
+def test_a_tomorrow_that_cannot_be_planned_costs_today_nothing(
+    ledger: Ledger, caplog: pytest.LogCaptureFixture
+) -> None:
+    def broken(now: datetime) -> DayPlan:
+        raise ValueError("no sun data for tomorrow")
+
+    plans = Plans(lambda now: TODAY, tomorrow=broken)
+    assert plans.refresh(NOON, ledger)
+    assert [alert.kind for alert in plans.alerts[DAY]] == ["turn"]
+    assert "Tomorrow could not be planned" in (plans.trouble or "")
+    assert "no sun data" in caplog.text
+
+
+def test_what_was_planned_for_tomorrow_stays_when_it_fails_later(
+    ledger: Ledger, caplog: pytest.LogCaptureFixture
+) -> None:
+    """The beans still have to be soaked this evening."""
+    broken: list[bool] = []
+
+    def tomorrow(now: datetime) -> DayPlan:
+        if broken:
+            raise ValueError("no sun data")
+        return TOMORROW
+
+    plans = Plans(lambda now: TODAY, tomorrow=tomorrow)
+    plans.refresh(NOON, ledger)
+    broken.append(True)
+    plans.refresh(NOON + HOUR, ledger)
+    assert [alert.kind for alert in plans.alerts[TOMORROW.date]] == ["evening before"]
