@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -38,11 +38,14 @@ def on_day(forecast: Forecast, on: date, zone: ZoneInfo) -> Forecast:
 
 def only(forecast: Forecast, kept: NDArray[np.bool_]) -> Forecast:
     """Return a forecast with some of its intervals, chosen by a mask of shape (intervals,)."""
+    fields: dict[str, Any] = {
+        name: values[:, kept] for name, values in forecast.member_arrays().items()
+    }
     return replace(
         forecast,
         starts_at_s=forecast.starts_at_s[kept],
         ends_at_s=forecast.ends_at_s[kept],
-        **{name: values[:, kept] for name, values in forecast.member_arrays().items()},
+        **fields,
     )
 
 

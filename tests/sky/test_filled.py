@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from typing import Any
 
 import numpy as np
 import pytest
-from numpy.typing import NDArray
 
 from suntrack.sky.filled import clear_global_w_m2, interval_light
 from suntrack.sky.forecast import Forecast
@@ -16,7 +16,7 @@ from suntrack.sky.sun import sun_table
 
 HOUR_S = 3600.0
 DAWN = datetime(2026, 11, 25, 2, tzinfo=UTC)
-STARTS_S = DAWN.timestamp() + HOUR_S * np.arange(17)
+STARTS_S = DAWN.timestamp() + HOUR_S * np.arange(17, dtype=np.float64)
 SITE = Site(
     name="courtyard",
     latitude_deg=-24.65,
@@ -27,7 +27,7 @@ SITE = Site(
 )
 
 
-def forecast(**fields: NDArray[np.float64]) -> Forecast:
+def forecast(**fields: Any) -> Forecast:
     return Forecast(
         feed="made up",
         kind="radiation" if "global_horizontal_w_m2" in fields else "cloud only",
@@ -47,7 +47,7 @@ def test_cloud_leaves_its_share_of_the_clear_sky(cloud: float, share: float) -> 
 
 def test_the_mean_of_an_interval_is_that_of_its_minutes() -> None:
     """Means over twelve moments against the same sky minute by minute."""
-    minutes_s = STARTS_S[0] + 60.0 * (np.arange(17 * 60) + 0.5)
+    minutes_s = STARTS_S[0] + 60.0 * (np.arange(17 * 60, dtype=np.float64) + 0.5)
     table = sun_table(minutes_s, latitude_deg=-24.65, longitude_deg=25.91, elevation_m=1010.0)
     minutes = clear_sky(table, site=SITE).global_horizontal_w_m2.reshape(17, 60).mean(axis=1)
     found = clear_global_w_m2(STARTS_S, STARTS_S + HOUR_S, site=SITE)

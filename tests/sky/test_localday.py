@@ -16,7 +16,7 @@ HOUR_S = 3600.0
 
 def hours(first: datetime, count: int, *, unknown: slice | None = None) -> Forecast:
     """Return hourly rows from a UTC hour on."""
-    starts_s = first.timestamp() + HOUR_S * np.arange(count)
+    starts_s = first.timestamp() + HOUR_S * np.arange(count, dtype=np.float64)
     light = np.full((1, count), 300.0)
     if unknown is not None:
         light[:, unknown] = np.nan
