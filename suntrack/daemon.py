@@ -50,6 +50,7 @@ SNOOZE_MIN = 5.0
 WORTH_TELLING_S = 60.0
 """A clock that jumped less than this is not worth a word.  [s]"""
 UNTRUSTED = "The clock is not trusted: nothing is told until it is set, or ten minutes have passed."
+DISK_FULL = "The disk is full: the journal writes its last lines. Make room soon."
 log = logging.getLogger(__name__)
 
 
@@ -172,7 +173,8 @@ class Watch:
         known = [(alert, stories.get(alert.key, Story())) for alert in alerts]
         clock = None if self._trusted else UNTRUSTED
         saved = self._ledger.trouble and f"State not saved: {self._ledger.trouble}"
-        troubles = (clock, saved, self._plans.trouble, self._told)
+        full = DISK_FULL if self._ledger.on_reserve else None
+        troubles = (clock, saved, full, self._plans.trouble, self._told)
         return WatchView(
             at=now,
             plan=self._plans.plan,

@@ -93,6 +93,11 @@ class Journal:
         """Return a journal that is gone with the process, for replaying a day."""
         return cls(_connect(":memory:", now=SystemClock().now()), path=None, told=None)
 
+    @property
+    def path(self) -> Path | None:
+        """Where the file is; None for a journal that is only in memory."""
+        return self._path
+
     def append(self, entry: Entry) -> int:
         """Write an entry; when this returns, it survives a power cut.  Return its id."""
         with self._writing() as connection:

@@ -1,8 +1,8 @@
 """The stories of the alerts, in memory and in the journal at once.
 
 The journal is the truth, and is read when a day begins.  When it cannot be written (a full
-disk) the stories go on in memory, so that the cook is still called, and what is missing
-is written as soon as there is room.
+disk) the reserve beside it is given up; when that is used too the stories go on in memory,
+so that the cook is still called, and what is missing is written as soon as there is room.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from suntrack.alerts.lifecycle import IllegalEventError
 from suntrack.alerts.story import AlertEvent, Story
 from suntrack.edge.journal import NOTED, Entry, Journal
 from suntrack.edge.leftover import still_inside
+from suntrack.edge.reserve import Reserve
 from suntrack.errors import JournalError
 
 if TYPE_CHECKING:
@@ -36,6 +37,11 @@ class Ledger:
         self._days: dict[date, Mapping[str, Story]] = {}
         self._notes: dict[date, tuple[int, tuple[Note, ...]]] = {}
         self._unsaved: list[AlertEvent] = []
+        self._reserve = Reserve(journal.path) if journal.path else None
+        if self._reserve is not None:
+            self._reserve.make()
+        self.on_reserve = False
+        """True while the journal lives on the room that was kept for a full disk."""
         self.trouble: str | None = None
         """Why the journal cannot be read or written at the moment; None when it can."""
 
@@ -64,7 +70,7 @@ class Ledger:
         if not self._unsaved:
             return
         try:
-            self._journal.record_alerts(self._unsaved)
+            self._write_all()
         except JournalError as error:
             self._note_trouble(error)
             return
@@ -75,6 +81,19 @@ class Ledger:
             self._days.clear()
         self._unsaved.clear()
         self.trouble = None
+        if self.on_reserve:
+            self._renew_reserve()
+
+    def _write_all(self) -> None:
+        """Write everything in one go; on a full disk once more, on the reserve."""
+        try:
+            self._journal.record_alerts(self._unsaved)
+        except JournalError:
+            if self._reserve is None or not self._reserve.give_up():
+                raise
+            log.warning("the disk is full; the journal goes on with its reserve")
+            self.on_reserve = True
+            self._journal.record_alerts(self._unsaved)
 
     def _write_one_by_one(self) -> None:
         """Write the events that the journal's own story allows, and leave out the others."""
@@ -136,6 +155,11 @@ class Ledger:
             self._journal.append(entry)
         except JournalError as error:
             self._note_trouble(error)
+
+    def _renew_reserve(self) -> None:
+        """Take up the reserve's room again, once there is room."""
+        if self._reserve is not None:
+            self.on_reserve = not self._reserve.make()
 
     def backup(self) -> None:
         """Keep a copy of the journal beside it."""
