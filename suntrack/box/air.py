@@ -6,13 +6,11 @@ is not decided here.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import NamedTuple
 
-from suntrack.box.number import Number, magnitude, number
+import numpy as np
 
-if TYPE_CHECKING:
-    from numpy.typing import ArrayLike
+from suntrack.box.number import Number
 
 KELVIN = 273.15
 """Absolute temperature of 0 C.  [K]"""
@@ -26,8 +24,7 @@ VAPOUR_J_KG_K_GAS = 461.5
 SEA_LEVEL_PA = 101325.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class AirProperties:
+class AirProperties(NamedTuple):
     """What air does with heat at one temperature."""
 
     conductivity_w_mk: Number
@@ -36,12 +33,12 @@ class AirProperties:
     diffusivity_m2_s: Number
 
 
-def air_properties(air_c: ArrayLike, *, pressure_pa: float = SEA_LEVEL_PA) -> AirProperties:
+def air_properties(air_c: Number, pressure_pa: float = SEA_LEVEL_PA) -> AirProperties:
     """Return conductivity, viscosity and diffusivity of dry air.
 
     Parameters
     ----------
-    air_c : array_like
+    air_c : float or ndarray
         Temperature of the air.  [C]
     pressure_pa : float
         Pressure of the air; the simulator keeps to sea level, which makes natural
@@ -58,8 +55,8 @@ def air_properties(air_c: ArrayLike, *, pressure_pa: float = SEA_LEVEL_PA) -> Ai
     1976, equation 51; for conductivity 0.0241 W/(m K) at 273 K and a constant of 194 K,
     White, "Viscous Fluid Flow", table 1-3 (both from memory).
     """
-    air_k = number(air_c) + KELVIN
-    root = air_k * air_k**0.5
+    air_k = air_c + KELVIN
+    root = air_k * np.sqrt(air_k)
     conductivity = 2.4944e-3 * root / (air_k + 194.0)
     density = pressure_pa / (AIR_J_KG_K_GAS * air_k)
     return AirProperties(
@@ -69,12 +66,12 @@ def air_properties(air_c: ArrayLike, *, pressure_pa: float = SEA_LEVEL_PA) -> Ai
     )
 
 
-def vapour_density_kg_m3(water_c: ArrayLike) -> Number:
+def vapour_density_kg_m3(water_c: Number) -> Number:
     """Return the density of saturated vapour over water.
 
     Parameters
     ----------
-    water_c : array_like
+    water_c : float or ndarray
         Temperature of the water, 0 to 100.  [C]
 
     Returns
@@ -87,17 +84,16 @@ def vapour_density_kg_m3(water_c: ArrayLike) -> Number:
     Antoine's equation for water from 1 to 100 C, 8.07131 - 1730.63 / (233.426 + T) for
     the decimal logarithm of the pressure in mmHg (constants from memory), and the gas law.
     """
-    water = number(water_c)
-    pressure_pa = 133.322 * 10.0 ** (8.07131 - 1730.63 / (233.426 + water))
-    return pressure_pa / (VAPOUR_J_KG_K_GAS * (water + KELVIN))
+    pressure_pa = 133.322 * 10.0 ** (8.07131 - 1730.63 / (233.426 + water_c))
+    return pressure_pa / (VAPOUR_J_KG_K_GAS * (water_c + KELVIN))
 
 
-def evaporation_heat_j_kg(water_c: ArrayLike) -> Number:
+def evaporation_heat_j_kg(water_c: Number) -> Number:
     """Return the heat that turns a kilogram of water to vapour.
 
     Parameters
     ----------
-    water_c : array_like
+    water_c : float or ndarray
         Temperature of the water, 0 to 100.  [C]
 
     Returns
@@ -105,17 +101,17 @@ def evaporation_heat_j_kg(water_c: ArrayLike) -> Number:
     heat : float or ndarray
         A straight line through the steam tables, within 0.2 %.  [J/kg]
     """
-    return 2.501e6 - 2420.0 * number(water_c)
+    return 2.501e6 - 2420.0 * water_c
 
 
-def open_water_loss_w_m2k(water_c: ArrayLike, *, air_c: ArrayLike) -> Number:
+def open_water_loss_w_m2k(water_c: Number, air_c: Number) -> Number:
     """Return the heat that open water loses by vapour, for each degree above the air.
 
     Parameters
     ----------
-    water_c : array_like
+    water_c : float or ndarray
         Temperature of the water.  [C]
-    air_c : array_like
+    air_c : float or ndarray
         Temperature of the air outdoors; the air over the water is taken as full of
         vapour at this temperature.  [C]
 
@@ -130,6 +126,6 @@ def open_water_loss_w_m2k(water_c: ArrayLike, *, air_c: ArrayLike) -> Number:
     5 W/(m2 K) by the likeness of heat and mass transfer (Lewis number 0.85).
     """
     # The thousandth keeps the slope finite where the two are alike.
-    water, air = number(water_c), number(air_c) - 0.001
-    flux = 0.0055 * (vapour_density_kg_m3(water) - vapour_density_kg_m3(air))
-    return magnitude(flux * evaporation_heat_j_kg(water) / (water - air + 1e-12))
+    cool_c = air_c - 0.001
+    flux = 0.0055 * (vapour_density_kg_m3(water_c) - vapour_density_kg_m3(cool_c))
+    return abs(flux * evaporation_heat_j_kg(water_c) / (water_c - cool_c + 1e-12))

@@ -1,20 +1,18 @@
 """Films: how readily heat crosses from a surface to air, to another surface, to the sky.
 
 Pure formulas from handbooks, each with its source; what they are applied to is decided
-in `suntrack.box.links`.  Every function takes floats or arrays and keeps their shape;
-plain floats stay plain floats, which is what makes one simulated day quick.
+in `suntrack.box.links`.  Every function takes floats or arrays and keeps their shape, and
+is compiled into the simulator as it stands (`suntrack.box.number` says what that asks).
 """
 
 from __future__ import annotations
 
 from math import cos, radians, sin
-from typing import TYPE_CHECKING
+
+import numpy as np
 
 from suntrack.box.air import GRAVITY_M_S2, KELVIN, air_properties
-from suntrack.box.number import Number, fourth_root, larger, magnitude, number, positive, power
-
-if TYPE_CHECKING:
-    from numpy.typing import ArrayLike
+from suntrack.box.number import Number
 
 STEFAN_BOLTZMANN = 5.670374e-8
 """CODATA 2018.  [W/(m2 K4)]"""
@@ -23,12 +21,12 @@ GLASS_EMITTANCE = 0.84
 silica glasses", Solar Energy Materials 12 (1985) 275-288, abstract.  [-]"""
 
 
-def swinbank_sky_c(air_c: ArrayLike) -> Number:
+def swinbank_sky_c(air_c: Number) -> Number:
     """Return the temperature at which a clear sky radiates.
 
     Parameters
     ----------
-    air_c : array_like
+    air_c : float or ndarray
         Air near the ground.  [C]
 
     Returns
@@ -41,16 +39,16 @@ def swinbank_sky_c(air_c: ArrayLike) -> Number:
     Swinbank (1963): 0.0552 times the air's kelvins to the power 1.5 (from memory, as given
     by Duffie and Beckman, section 3.9).  Humid skies are warmer by about 6 K.
     """
-    air_k = number(air_c) + KELVIN
-    return 0.0552 * air_k * air_k**0.5 - KELVIN
+    air_k = air_c + KELVIN
+    return 0.0552 * air_k * np.sqrt(air_k) - KELVIN
 
 
-def wind_film_w_m2k(wind_m_s: ArrayLike) -> Number:
+def wind_film_w_m2k(wind_m_s: Number) -> Number:
     """Return the film between an outer surface of the box and the wind.
 
     Parameters
     ----------
-    wind_m_s : array_like
+    wind_m_s : float or ndarray
         Wind at the box, 0 or more.  [m/s]
 
     Returns
@@ -65,17 +63,17 @@ def wind_film_w_m2k(wind_m_s: ArrayLike) -> Number:
     holds radiation too, which is counted apart here; and over Test, Lessmann and Johary's
     8.55 + 2.56 V, measured on an open slope and too strong for a courtyard.
     """
-    return 2.8 + 3.0 * number(wind_m_s)
+    return 2.8 + 3.0 * wind_m_s
 
 
-def radiation_w_m2k(first_c: ArrayLike, second_c: ArrayLike) -> Number:
+def radiation_w_m2k(first_c: Number, second_c: Number) -> Number:
     """Return the film of radiation between two black surfaces, exact for their difference.
 
     Parameters
     ----------
-    first_c : array_like
+    first_c : float or ndarray
         One surface.  [C]
-    second_c : array_like
+    second_c : float or ndarray
         The other surface.  [C]
 
     Returns
@@ -83,11 +81,11 @@ def radiation_w_m2k(first_c: ArrayLike, second_c: ArrayLike) -> Number:
     film : float or ndarray
         Times the difference of the two gives the exchange.  [W/(m2 K)]
     """
-    a, b = number(first_c) + KELVIN, number(second_c) + KELVIN
+    a, b = first_c + KELVIN, second_c + KELVIN
     return STEFAN_BOLTZMANN * (a + b) * (a * a + b * b)
 
 
-def facing_emittance(first: float, second: float, *, area_share: float = 1.0) -> float:
+def facing_emittance(first: float, second: float, area_share: float = 1.0) -> float:
     """Return the emittance that two facing surfaces have together.
 
     Parameters
@@ -109,15 +107,15 @@ def facing_emittance(first: float, second: float, *, area_share: float = 1.0) ->
 
 
 def parallel_radiation_w_m2k(
-    first_c: ArrayLike, second_c: ArrayLike, *, first_emittance: float, second_emittance: float
+    first_c: Number, second_c: Number, first_emittance: float, second_emittance: float
 ) -> Number:
     """Return the film of radiation between two parallel plates.
 
     Parameters
     ----------
-    first_c : array_like
+    first_c : float or ndarray
         One plate.  [C]
-    second_c : array_like
+    second_c : float or ndarray
         The other plate.  [C]
     first_emittance : float
         Of the first plate.  [-]
@@ -132,14 +130,14 @@ def parallel_radiation_w_m2k(
     return facing_emittance(first_emittance, second_emittance) * radiation_w_m2k(first_c, second_c)
 
 
-def rayleigh(delta_k: ArrayLike, *, film_c: ArrayLike, length_m: float) -> Number:
+def rayleigh(delta_k: Number, film_c: Number, length_m: float) -> Number:
     """Return the Rayleigh number of air.
 
     Parameters
     ----------
-    delta_k : array_like
+    delta_k : float or ndarray
         Temperature difference; its sign is kept.  [K]
-    film_c : array_like
+    film_c : float or ndarray
         Mean temperature of the air.  [C]
     length_m : float
         Height of a wall, width of a gap, or area over perimeter of a plate.  [m]
@@ -149,10 +147,10 @@ def rayleigh(delta_k: ArrayLike, *, film_c: ArrayLike, length_m: float) -> Numbe
     rayleigh : float or ndarray
         Buoyancy against friction and conduction.  [-]
     """
-    return _buoyancy(number(delta_k), mean_c=number(film_c), length_m=length_m)[0]
+    return _buoyancy(delta_k, mean_c=film_c, length_m=length_m)[0]
 
 
-def _buoyancy(delta_k: Number, *, mean_c: Number, length_m: float) -> tuple[Number, Number]:
+def _buoyancy(delta_k: Number, mean_c: Number, length_m: float) -> tuple[Number, Number]:
     """Return the Rayleigh number and the conduction over the same length.  [-], [W/(m2 K)]"""
     # Together, because both need the air's properties, which cost the simulator most.
     air = air_properties(mean_c)
@@ -161,12 +159,12 @@ def _buoyancy(delta_k: Number, *, mean_c: Number, length_m: float) -> tuple[Numb
     return ra, air.conductivity_w_mk / length_m
 
 
-def hollands_nusselt(rayleigh_number: ArrayLike, *, tilt_deg: float) -> Number:
+def hollands_nusselt(rayleigh_number: Number, tilt_deg: float) -> Number:
     r"""Return the Nusselt number of an air gap heated from below.
 
     Parameters
     ----------
-    rayleigh_number : array_like
+    rayleigh_number : float or ndarray
         On the width of the gap; zero or less for a gap heated from above.  [-]
     tilt_deg : float
         Of the gap from the horizontal, 0 to 75.  [deg]
@@ -190,27 +188,25 @@ def hollands_nusselt(rayleigh_number: ArrayLike, *, tilt_deg: float) -> Number:
     Duffie and Beckman, equation 3.11.4).
     """
     if not 0.0 <= tilt_deg <= 75.0:
-        msg = f"tilt_deg is {tilt_deg}; it has to be from 0 to 75"
+        msg = "tilt_deg has to be from 0 to 75"
         raise ValueError(msg)
     beta = radians(tilt_deg)
     lean: float = sin(1.8 * beta) ** 1.6
     # The 1 only matters where the air is at rest anyway; it avoids dividing by zero.
-    r = 1.0 + positive(number(rayleigh_number) * cos(beta) - 1.0)
+    r = 1.0 + np.maximum(rayleigh_number * cos(beta) - 1.0, 0.0)
     calm = 1708.0 / r
-    rolls = 1.44 * positive(1.0 - calm) * (1.0 - calm * lean)
-    return 1.0 + rolls + positive(power(r / 5830.0, 1.0 / 3.0) - 1.0)
+    rolls = 1.44 * np.maximum(1.0 - calm, 0.0) * (1.0 - calm * lean)
+    return 1.0 + rolls + np.maximum((r / 5830.0) ** (1.0 / 3.0) - 1.0, 0.0)
 
 
-def gap_film_w_m2k(
-    lower_c: ArrayLike, upper_c: ArrayLike, *, gap_m: float, tilt_deg: float = 0.0
-) -> Number:
+def gap_film_w_m2k(lower_c: Number, upper_c: Number, gap_m: float, tilt_deg: float = 0.0) -> Number:
     """Return the convection through the air between two level or leaning glasses.
 
     Parameters
     ----------
-    lower_c : array_like
+    lower_c : float or ndarray
         The lower glass.  [C]
-    upper_c : array_like
+    upper_c : float or ndarray
         The upper glass; when it is the warmer one the air is at rest.  [C]
     gap_m : float
         Between the glasses, above 0.  [m]
@@ -222,18 +218,17 @@ def gap_film_w_m2k(
     film : float or ndarray
         Without radiation.  [W/(m2 K)]
     """
-    lower, upper = number(lower_c), number(upper_c)
-    mean = 0.5 * (lower + upper)
-    ra, still = _buoyancy(lower - upper, mean_c=mean, length_m=gap_m)
+    mean = 0.5 * (lower_c + upper_c)
+    ra, still = _buoyancy(lower_c - upper_c, mean_c=mean, length_m=gap_m)
     return still * hollands_nusselt(ra, tilt_deg=tilt_deg)
 
 
-def vertical_gap_nusselt(rayleigh_number: ArrayLike, *, slenderness: float) -> Number:
+def vertical_gap_nusselt(rayleigh_number: Number, slenderness: float) -> Number:
     r"""Return the Nusselt number of an upright air gap between two glasses.
 
     Parameters
     ----------
-    rayleigh_number : array_like
+    rayleigh_number : float or ndarray
         On the width of the gap, 0 or more.  [-]
     slenderness : float
         Height of the gap over its width.  [-]
@@ -252,23 +247,23 @@ def vertical_gap_nusselt(rayleigh_number: ArrayLike, *, slenderness: float) -> N
               [1 + (0.104 Ra^{0.293} / (1 + (6310/Ra)^{1.36}))^3]^{1/3}, \quad
               0.242 (Ra/A)^{0.272}
     """
-    ra = larger(number(rayleigh_number), 1.0)
-    bend = 0.104 * power(ra, 0.293) / (1.0 + power(6310.0 / ra, 1.36))
-    conduction = power(1.0 + power(bend, 3.0), 1.0 / 3.0)
-    layers = 0.242 * power(ra / slenderness, 0.272)
-    return larger(larger(0.0605 * power(ra, 1.0 / 3.0), conduction), layers)
+    ra = np.maximum(rayleigh_number, 1.0)
+    bend = 0.104 * ra**0.293 / (1.0 + (6310.0 / ra) ** 1.36)
+    conduction = (1.0 + bend**3) ** (1.0 / 3.0)
+    layers = 0.242 * (ra / slenderness) ** 0.272
+    return np.maximum(np.maximum(0.0605 * ra ** (1.0 / 3.0), conduction), layers)
 
 
 def vertical_gap_film_w_m2k(
-    first_c: ArrayLike, second_c: ArrayLike, *, gap_m: float, height_m: float
+    first_c: Number, second_c: Number, gap_m: float, height_m: float
 ) -> Number:
     """Return the convection through the air between two upright glasses.
 
     Parameters
     ----------
-    first_c : array_like
+    first_c : float or ndarray
         One glass.  [C]
-    second_c : array_like
+    second_c : float or ndarray
         The other glass.  [C]
     gap_m : float
         Between the glasses, above 0.  [m]
@@ -280,20 +275,19 @@ def vertical_gap_film_w_m2k(
     film : float or ndarray
         Without radiation.  [W/(m2 K)]
     """
-    first, second = number(first_c), number(second_c)
-    mean = 0.5 * (first + second)
-    ra, still = _buoyancy(magnitude(first - second), mean_c=mean, length_m=gap_m)
+    mean = 0.5 * (first_c + second_c)
+    ra, still = _buoyancy(abs(first_c - second_c), mean_c=mean, length_m=gap_m)
     return still * vertical_gap_nusselt(ra, slenderness=height_m / gap_m)
 
 
-def wall_film_w_m2k(surface_c: ArrayLike, *, air_c: ArrayLike, height_m: float) -> Number:
+def wall_film_w_m2k(surface_c: Number, air_c: Number, height_m: float) -> Number:
     """Return the natural convection between still air and an upright surface.
 
     Parameters
     ----------
-    surface_c : array_like
+    surface_c : float or ndarray
         The surface.  [C]
-    air_c : array_like
+    air_c : float or ndarray
         The air, hotter or colder.  [C]
     height_m : float
         Of the surface.  [m]
@@ -308,23 +302,20 @@ def wall_film_w_m2k(surface_c: ArrayLike, *, air_c: ArrayLike, height_m: float) 
     Churchill and Chu (1975), laminar: 0.68 + 0.670 Ra^(1/4) / [1 + (0.492/Pr)^(9/16)]^(4/9)
     (from memory, as in Incropera, chapter 9).
     """
-    surface, air = number(surface_c), number(air_c)
-    mean = 0.5 * (surface + air)
-    ra, still = _buoyancy(magnitude(surface - air), mean_c=mean, length_m=height_m)
+    mean = 0.5 * (surface_c + air_c)
+    ra, still = _buoyancy(abs(surface_c - air_c), mean_c=mean, length_m=height_m)
     # 0.513 is 0.670 / [1 + (0.492/0.7)^(9/16)]^(4/9).
-    return still * (0.68 + 0.513 * fourth_root(ra))
+    return still * (0.68 + 0.513 * np.sqrt(np.sqrt(ra)))
 
 
-def plate_film_w_m2k(
-    surface_c: ArrayLike, *, air_c: ArrayLike, length_m: float, faces_up: bool
-) -> Number:
+def plate_film_w_m2k(surface_c: Number, air_c: Number, length_m: float, faces_up: bool) -> Number:
     """Return the natural convection between still air and a level surface.
 
     Parameters
     ----------
-    surface_c : array_like
+    surface_c : float or ndarray
         The surface.  [C]
-    air_c : array_like
+    air_c : float or ndarray
         The air, hotter or colder.  [C]
     length_m : float
         Area over perimeter of the surface.  [m]
@@ -342,10 +333,9 @@ def plate_film_w_m2k(
     it, 0.27 Ra^(1/4), where the layers rest (from memory, Incropera, chapter 9, after
     McAdams).
     """
-    surface, air = number(surface_c), number(air_c)
-    delta, mean = surface - air, 0.5 * (surface + air)
-    size = magnitude(delta)
+    delta, mean = surface_c - air_c, 0.5 * (surface_c + air_c)
+    size = abs(delta)
     # 2 where buoyancy stirs, 1 where it does not.
     stirred = 1.5 + (0.5 if faces_up else -0.5) * delta / (size + 1e-9)
     ra, still = _buoyancy(size, mean_c=mean, length_m=length_m)
-    return still * 0.27 * stirred * fourth_root(ra)
+    return still * 0.27 * stirred * np.sqrt(np.sqrt(ra))

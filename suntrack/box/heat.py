@@ -1,21 +1,26 @@
 """The simulator: light and weather in, temperatures of box and dishes out.
 
-One function, `simulate`, runs one day or ten thousand at once.  What happens in a step is
-in `suntrack.box.network`; here are the records that go in and come out, and the splitting
-of many runs into pieces that fit the processor.  Light comes from `suntrack.box.gain`,
-pots from `suntrack.food`.
+One function, `simulate`, runs one day or ten thousand at once.  What happens in a day is
+in `suntrack.box.march`, in a step in `suntrack.box.balance`; here are the records that go
+in and come out, and the sharing of many runs among the processors.  Light comes from
+`suntrack.box.gain`, pots from `suntrack.food`.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from os import cpu_count
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.box.hours import Drive, glass_halves, pot_steps
-from suntrack.box.march import cold_start, march
-from suntrack.box.network import Network
+from suntrack.box.balance import FIRST_LOSS, LEAK, OPENING, VAPOUR, WALLS
+from suntrack.box.compiled import run_days
+from suntrack.box.hours import check_shapes, glass_halves, light_in_j, pot_steps
+from suntrack.box.layout import box_numbers, pot_numbers
+from suntrack.box.march import Drive, Record, new_work
+from suntrack.box.records import LOSSES
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -23,17 +28,12 @@ if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
     from suntrack.box.gain import BoxLight
-    from suntrack.box.march import Written
-    from suntrack.box.number import Number
-    from suntrack.box.state import State
     from suntrack.box.thermal import Thermal
 
 _NEVER = np.iinfo(np.intp).max
 """The step at which a pot is pulled that never is.  [-]"""
-CHUNK = 4096
-"""Runs stepped together: enough to make numpy's calls cheap, few enough for the cache.  [-]"""
-ALONE = 6
-"""Fewer runs than this are stepped one by one on floats, which is quicker.  [-]"""
+CROWD = 32
+"""Fewer runs than this are not worth a second thread; more are shared in such pieces.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -129,7 +129,7 @@ def simulate(
     step_s: float,
     start_c: ArrayLike,
     opening_steps: NDArray[np.bool_] | None = None,
-    longest_s: float = 120.0,
+    longest_s: float = 30.0,
 ) -> Trace:
     """Return the temperatures of a box and its pots through one or many days.
 
@@ -155,8 +155,7 @@ def simulate(
     opening_steps : ndarray of bool, optional
         Further steps in which the lid is lifted, shape (runs or 1, steps).  [-]
     longest_s : float
-        Steps in which nothing new happens are taken together up to this time and the
-        temperatures between are drawn as straight lines; 0 takes each step alone.  [s]
+        A step is walked in strides no longer than this, above 0.  [s]
 
     Returns
     -------
@@ -166,7 +165,7 @@ def simulate(
     Raises
     ------
     ValueError
-        If the step is not above 0, or the shapes do not fit together.
+        If a length of time is not above 0, or the shapes do not fit together.
 
     Notes
     -----
@@ -181,18 +180,30 @@ def simulate(
         opening_steps=opening_steps,
         start_c=np.atleast_1d(np.asarray(start_c, np.float64)),
         step_s=step_s,
-        fronts=len(thermal.panes) - 1,
+        longest_s=longest_s,
+        panes=len(thermal.panes),
     )
-    width = 1 if drive.runs < ALONE else CHUNK
-    pieces = []
-    for first in range(0, drive.runs, width):
-        rows = slice(first, min(first + width, drive.runs))
-        network = Network(thermal, pots, step_s=step_s)
-        start = cold_start(network, start_c=drive.start(rows), like=drive.like(rows))
-        hours = drive.piece(rows, longest_s=longest_s)
-        last, written = march(network, start=start, hours=hours)
-        pieces.append(_piece(network, start=start, last=last, written=written, counts=hours.counts))
-    return _join(pieces, light_in_j=drive.light_in_j())
+    runs = check_shapes(drive)
+    record = blank_record(
+        runs, panes=len(thermal.panes), pots=len(pots), steps=drive.air_c.shape[1]
+    )
+    _walk(box_numbers(thermal), pot_numbers(pots, thermal=thermal), drive, record)
+    return _trace(record, light_in_j=light_in_j(drive, runs=runs))
+
+
+def _walk(box: NDArray[np.void], pots: NDArray[np.void], drive: Drive, record: Record) -> None:
+    """Walk every run through its day, on every processor when there are many."""
+    runs, walk = record.air.shape[0], run_days()
+    if runs < CROWD:
+        walk(0, runs, box, pots, drive, new_work(), record)
+        return
+    pieces = [(first, min(first + CROWD, runs)) for first in range(0, runs, CROWD)]
+    # The compiled days hold no lock, so threads share the work; each writes its own rows.
+    with ThreadPoolExecutor(cpu_count()) as threads:
+        for done in [
+            threads.submit(walk, *piece, box, pots, drive, new_work(), record) for piece in pieces
+        ]:
+            done.result()
 
 
 def _drive(
@@ -204,115 +215,69 @@ def _drive(
     opening_steps: NDArray[np.bool_] | None,
     start_c: NDArray[np.float64],
     step_s: float,
-    fronts: int,
+    longest_s: float,
+    panes: int,
 ) -> Drive:
-    """Return what drives the runs, every array in two dimensions."""
+    """Return what drives the runs, every array with runs in its first dimension."""
     inside_w = np.atleast_2d(light.inside_w)
     steps = inside_w.shape[1]
-    openings = (light.top_panes_w, light.front_panes_w)[: 1 + fronts]
-    halves = [glass_halves(panes_w, steps=steps) for panes_w in openings]
+    openings = (light.top_panes_w, light.front_panes_w)[:panes]
+    inner_w, outer_w = glass_halves(openings, steps=steps)
     opened = np.zeros((1, steps), np.bool_) if opening_steps is None else opening_steps
     weather = (climate.air_c, climate.sky_c, climate.wind_m_s)
     air_c, sky_c, wind_m_s = (
-        np.broadcast_to(part, (part.shape[0], steps)) for part in map(np.atleast_2d, weather)
+        np.ascontiguousarray(np.broadcast_to(part, (part.shape[0], steps)), np.float64)
+        for part in map(np.atleast_2d, weather)
     )
     return Drive(
-        inside_w=inside_w,
-        inner_w=tuple(inner for inner, _ in halves),
-        outer_w=tuple(outer for _, outer in halves),
+        inside_w=np.ascontiguousarray(inside_w, np.float64),
+        inner_w=inner_w,
+        outer_w=outer_w,
         air_c=air_c,
         sky_c=sky_c,
         wind_m_s=wind_m_s,
         load_step=load_step,
         pull_step=pull_step,
-        opened=np.atleast_2d(opened),
+        opened=np.ascontiguousarray(np.atleast_2d(opened)),
         start_c=start_c,
-        step_s=step_s,
+        step_s=float(step_s),
+        longest_s=float(longest_s),
     )
 
 
-def _piece(
-    network: Network, *, start: State, last: State, written: Written, counts: Sequence[int]
-) -> Trace:
-    """Return the trace of a piece of the runs, the light still missing from its ledger."""
-    between = _Between(counts)
-    panes = [
-        np.stack([between(_over(side, i)) for side in (written.inner, written.outer)], axis=1)
-        for i in range(len(network.thermal.panes))
-    ]
-    runs, _, times = panes[0].shape
-    none = np.empty((runs, 0, times))
-    pots, cores = (
-        np.stack([between(_over(part, i)) for i in range(len(network.pots))], axis=1)
-        if network.pots
-        else none
-        for part in (written.pots, written.cores)
+def blank_record(runs: int, *, panes: int, pots: int, steps: int) -> Record:
+    """Return room for what is written down, see the fields for the shapes."""
+    return Record(
+        air=np.empty((runs, steps + 1)),
+        lining=np.empty((runs, steps + 1)),
+        wall=np.empty((runs, steps + 1)),
+        panes=np.empty((runs, panes, 2, steps + 1)),
+        pots=np.empty((runs, pots, steps + 1)),
+        cores=np.empty((runs, pots, steps + 1)),
+        totals=np.zeros((runs, LOSSES)),
+        stored=np.empty(runs),
     )
+
+
+def _trace(record: Record, *, light_in_j: NDArray[np.float64]) -> Trace:
+    """Return what was written down by its names."""
+    totals, front = record.totals, record.panes.shape[1] > 1
     return Trace(
-        air_c=between(written.air),
-        lining_c=between(written.lining),
-        wall_c=between(written.wall),
-        top_panes_c=panes[0],
-        front_panes_c=panes[1] if len(panes) > 1 else none,
-        pots_c=pots,
-        core_c=cores,
-        ledger=_ledger(network, start=start, last=last, runs=runs),
+        air_c=record.air,
+        lining_c=record.lining,
+        wall_c=record.wall,
+        top_panes_c=record.panes[:, 0],
+        front_panes_c=record.panes[:, 1] if front else record.panes[:, 0, :0],
+        pots_c=record.pots,
+        core_c=record.cores,
+        ledger=Ledger(
+            light_in_j=light_in_j,
+            lost_top_j=totals[:, FIRST_LOSS],
+            lost_front_j=totals[:, FIRST_LOSS + 1] if front else 0.0 * totals[:, FIRST_LOSS],
+            lost_walls_j=totals[:, WALLS],
+            lost_leak_j=totals[:, LEAK],
+            lost_opening_j=totals[:, OPENING],
+            evaporated_j=totals[:, VAPOUR],
+            stored_j=record.stored,
+        ),
     )
-
-
-class _Between:
-    """From values at the ends of strides to values at the ends of steps, by straight lines."""
-
-    def __init__(self, counts: Sequence[int]) -> None:
-        steps = np.array(counts)
-        stride = np.repeat(np.arange(steps.size), steps)
-        begins = np.cumsum(steps) - steps
-        self.before = np.append(stride, steps.size - 1)
-        done = np.append(np.arange(stride.size), stride.size) - begins[self.before]
-        self.share = done / steps[self.before]
-
-    def __call__(self, values: Sequence[Number]) -> NDArray[np.float64]:
-        """Return an array of shape (runs, steps + 1)."""
-        ends = np.asarray(values, np.float64).reshape(len(values), -1)
-        share = self.share[:, None]
-        line = (1.0 - share) * ends[self.before] + share * ends[self.before + 1]
-        return np.ascontiguousarray(line.T)
-
-
-def _over(written: Sequence[Sequence[Number]], place: int) -> list[Number]:
-    """Return the values of one place over time."""
-    return [moment[place] for moment in written]
-
-
-def _ledger(network: Network, *, start: State, last: State, runs: int) -> Ledger:
-    """Return where the energy of a piece of the runs went."""
-    totals = network.totals
-
-    def each(value: Number) -> NDArray[np.float64]:
-        return np.array(np.broadcast_to(np.asarray(value, np.float64), (runs,)))
-
-    return Ledger(
-        light_in_j=each(0.0),
-        lost_top_j=each(totals.panes[0]),
-        lost_front_j=each(totals.panes[1] if len(totals.panes) > 1 else 0.0),
-        lost_walls_j=each(totals.walls),
-        lost_leak_j=each(totals.leak),
-        lost_opening_j=each(totals.opening),
-        evaporated_j=each(totals.vapour),
-        stored_j=each(network.stored_j(start, last)),
-    )
-
-
-def _join(pieces: Sequence[Trace], *, light_in_j: NDArray[np.float64]) -> Trace:
-    """Return the pieces one below the other, with the light that came in."""
-    ledger = {
-        field.name: np.concatenate([getattr(piece.ledger, field.name) for piece in pieces])
-        for field in fields(Ledger)
-    }
-    ledger["light_in_j"] = light_in_j
-    lines = {
-        field.name: np.concatenate([getattr(piece, field.name) for piece in pieces])
-        for field in fields(Trace)
-        if field.name != "ledger"
-    }
-    return Trace(**lines, ledger=Ledger(**ledger))

@@ -8,193 +8,153 @@ r"""The conductances between the parts of the box, at the temperatures of one mo
                          `----------------------'          (radiation)
 
 The pictures and shares below say who exchanges heat with whom; the films themselves are
-in `suntrack.box.film`.
+in `suntrack.box.film`.  Everything here is compiled into the simulator.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi, sqrt
 from typing import TYPE_CHECKING
 
-from suntrack.box import film
 from suntrack.box.air import open_water_loss_w_m2k
+from suntrack.box.film import (
+    GLASS_EMITTANCE,
+    facing_emittance,
+    gap_film_w_m2k,
+    parallel_radiation_w_m2k,
+    plate_film_w_m2k,
+    radiation_w_m2k,
+    vertical_gap_film_w_m2k,
+    wall_film_w_m2k,
+    wind_film_w_m2k,
+)
 from suntrack.box.thermal import WALL_RADIATION_W_M2K
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
-    from suntrack.box.heat import PotCharge
     from suntrack.box.number import Number
-    from suntrack.box.state import Outdoors, State
-    from suntrack.box.thermal import Pane, Thermal
+    from suntrack.box.records import BoxNumbers, Links, Minute, PotNumbers, State
 
 CONTACT_W_M2K = 25.0
 """A pot's base on the floor: a millimetre of air under it, most of the way (builder's
 judgement).  [W/(m2 K)]"""
-LIDS_COVER = 0.9
-"""Most of the top glass that lids may hide from the lining.  [-]"""
 
 
-@dataclass(slots=True)
-class PaneLinks:
-    """What one glazed opening exchanges.  [W/K]"""
-
-    lining_w_m2k: Number
-    """For each square metre that no lid hides.  [W/(m2 K)]"""
-    air: Number
-    between: Number
-    """Inner glass to outer glass."""
-    wind: Number
-    """Outer glass to outdoor air, and to the ground for an upright one."""
-    sky: Number
-
-
-@dataclass(slots=True)
-class PotLinks:
-    """What one pot exchanges.  [W/K]"""
-
-    lining: Number
-    air: Number
-    panes: list[Number]
-    vapour: Number
-    """Lost to the outdoors below boiling."""
-
-
-@dataclass(slots=True)
-class Links:
-    """Every conductance that changes with temperature or wind.  [W/K]"""
-
-    lining_air: Number
-    wall_out: Number
-    panes: list[PaneLinks]
-    pots: list[PotLinks]
-
-
-def find_links(
-    state: State, *, outdoors: Outdoors, thermal: Thermal, pots: Sequence[PotCharge]
-) -> Links:
-    """Return the conductances at the temperatures of one moment.
+def take_links(
+    links: Links,
+    state: State,
+    minute: Minute,
+    box: BoxNumbers,
+    pots: PotNumbers,
+) -> None:
+    """Write down the conductances at the temperatures of one moment.
 
     Parameters
     ----------
+    links : Links
+        Written over; each multiplied by the difference of its two ends gives a heat flow.
     state : State
         Temperatures of the box.  [C]
-    outdoors : Outdoors
-        Air, sky and wind.  [C], [m/s]
-    thermal : Thermal
+    minute : Minute
+        The weather.  [C], [m/s]
+    box : BoxNumbers
         The box.  [-]
-    pots : sequence of PotCharge
-        Every pot of the day, in the box or not.  [-]
-
-    Returns
-    -------
-    links : Links
-        Each multiplied by the difference of its two ends gives a heat flow.  [W/K]
+    pots : PotNumbers
+        Every pot of the day; one that is not in the box keeps its old links.  [-]
     """
-    wind_film = film.wind_film_w_m2k(outdoors.wind)
-    skin_w_k = thermal.skin_m2 * (wind_film + WALL_RADIATION_W_M2K)
-    return Links(
-        lining_air=_lining_air(state, thermal=thermal),
-        wall_out=1.0 / (1.0 / thermal.skin_w_k + 1.0 / skin_w_k),
-        panes=[
-            _pane_links(state, outdoors, place=i, wind_film=wind_film, thermal=thermal)
-            for i in range(len(thermal.panes))
-        ],
-        pots=[
-            _pot_links(state, outdoors, place=i, pot=pot, thermal=thermal)
-            for i, pot in enumerate(pots)
-        ],
-    )
+    wind_film = wind_film_w_m2k(minute.wind_m_s)
+    skin_w_k = box.skin_m2 * (wind_film + WALL_RADIATION_W_M2K)
+    links.lining_air = _lining_air(state, box)
+    links.wall_out = 1.0 / (1.0 / box.skin_w_k + 1.0 / skin_w_k)
+    for pane in range(box.panes):
+        _take_pane(links, state, minute, box, pane, wind_film)
+    for pot in range(pots.count):
+        if minute.inside[pot] > 0.0:
+            _take_pot(links, state, minute, box, pots, pot)
 
 
-def _lining_air(state: State, *, thermal: Thermal) -> Number:
+def _lining_air(state: State, box: BoxNumbers) -> Number:
     """Return the convection from floor and walls to the air in the box.  [W/K]"""
-    floor = film.plate_film_w_m2k(
-        state.lining, air_c=state.air, length_m=0.25 * sqrt(thermal.floor_m2), faces_up=True
-    )
-    wall = film.wall_film_w_m2k(state.lining, air_c=state.air, height_m=thermal.height_m)
-    return thermal.floor_m2 * floor + (thermal.lining_m2 - thermal.floor_m2) * wall
+    lining_c, air_c = state.lining, state.air
+    floor = plate_film_w_m2k(lining_c, air_c, 0.25 * sqrt(box.floor_m2), True)
+    wall = wall_film_w_m2k(lining_c, air_c, box.height_m)
+    return box.floor_m2 * floor + (box.lining_m2 - box.floor_m2) * wall
 
 
-def _pane_links(
-    state: State, outdoors: Outdoors, *, place: int, wind_film: Number, thermal: Thermal
-) -> PaneLinks:
-    """Return what one opening exchanges.  [W/K]"""
-    pane, inner, outer = thermal.panes[place], state.inner[place], state.outer[place]
-    emittance = film.facing_emittance(
-        film.GLASS_EMITTANCE,
-        thermal.lining_emittance,
-        area_share=pane.area_m2 / thermal.lining_m2,
-    )
+def _take_pane(
+    links: Links,
+    state: State,
+    minute: Minute,
+    box: BoxNumbers,
+    pane: int,
+    wind_film: float,
+) -> None:
+    """Write down what one opening exchanges."""
+    area_m2, upright = box.pane_m2[pane], box.upright[pane] > 0.0
+    lining_c, inner_c, outer_c = state.lining, state.inner[pane], state.outer[pane]
+    emittance = facing_emittance(GLASS_EMITTANCE, box.lining_emittance, area_m2 / box.lining_m2)
     # An upright pane sees half sky, half ground; the ground is as warm as the air.
-    sky_share = 0.5 if pane.upright else 1.0
-    glow = film.GLASS_EMITTANCE * pane.area_m2
-    ground: Number = 0.0
-    if pane.upright:
-        ground = (1.0 - sky_share) * glow * film.radiation_w_m2k(outer, outdoors.air)
-    return PaneLinks(
-        lining_w_m2k=emittance * film.radiation_w_m2k(state.lining, inner),
-        air=pane.area_m2 * _inner_film(inner, air_c=state.air, pane=pane),
-        between=_between(inner, outer, pane=pane, tilt_deg=thermal.tilt_deg),
-        wind=pane.area_m2 * wind_film + ground,
-        sky=sky_share * glow * film.radiation_w_m2k(outer, outdoors.sky),
-    )
+    sky_share = 0.5 if upright else 1.0
+    glow = GLASS_EMITTANCE * area_m2
+    ground = (1.0 - sky_share) * glow * radiation_w_m2k(outer_c, minute.air_c)
+    links.lining_w_m2k[pane] = emittance * radiation_w_m2k(lining_c, inner_c)
+    links.air[pane] = area_m2 * _inner_film(inner_c, state.air, box, pane)
+    links.between[pane] = _between(inner_c, outer_c, box, pane)
+    links.wind[pane] = area_m2 * wind_film + ground
+    links.sky[pane] = sky_share * glow * radiation_w_m2k(outer_c, minute.sky_c)
 
 
-def _inner_film(inner_c: Number, *, air_c: Number, pane: Pane) -> Number:
+def _inner_film(inner_c: float, air_c: float, box: BoxNumbers, pane: int) -> Number:
     """Return the convection from the air in the box to an inner glass.  [W/(m2 K)]"""
-    if pane.upright:
-        return film.wall_film_w_m2k(inner_c, air_c=air_c, height_m=pane.height_m)
-    length_m = 0.25 * sqrt(pane.area_m2)
-    return film.plate_film_w_m2k(inner_c, air_c=air_c, length_m=length_m, faces_up=False)
+    if box.upright[pane] > 0.0:
+        return wall_film_w_m2k(inner_c, air_c, box.pane_height_m[pane])
+    return plate_film_w_m2k(inner_c, air_c, 0.25 * sqrt(box.pane_m2[pane]), False)
 
 
-def _between(inner_c: Number, outer_c: Number, *, pane: Pane, tilt_deg: float) -> Number:
+def _between(inner_c: float, outer_c: float, box: BoxNumbers, pane: int) -> Number:
     """Return what passes from inner to outer glass, or through the one glass.  [W/K]"""
-    if pane.gap_m == 0.0:
-        return pane.glass_w_k
-    if pane.upright:
-        still = film.vertical_gap_film_w_m2k(
-            inner_c, outer_c, gap_m=pane.gap_m, height_m=pane.height_m
-        )
+    gap_m = box.gap_m[pane]
+    if gap_m == 0.0:
+        return box.glass_w_k[pane]
+    if box.upright[pane] > 0.0:
+        still = vertical_gap_film_w_m2k(inner_c, outer_c, gap_m, box.pane_height_m[pane])
     else:
-        still = film.gap_film_w_m2k(inner_c, outer_c, gap_m=pane.gap_m, tilt_deg=tilt_deg)
-    glow = film.parallel_radiation_w_m2k(
-        inner_c,
-        outer_c,
-        first_emittance=film.GLASS_EMITTANCE,
-        second_emittance=film.GLASS_EMITTANCE,
-    )
-    return pane.area_m2 * (still + glow)
+        still = gap_film_w_m2k(inner_c, outer_c, gap_m, box.tilt_deg)
+    glow = parallel_radiation_w_m2k(inner_c, outer_c, GLASS_EMITTANCE, GLASS_EMITTANCE)
+    return box.pane_m2[pane] * (still + glow)
 
 
-def _pot_links(
-    state: State, outdoors: Outdoors, *, place: int, pot: PotCharge, thermal: Thermal
-) -> PotLinks:
-    """Return what one pot exchanges: lid to the top glass, side all around, base to the floor."""
-    pot_c, top = state.pots[place], thermal.panes[0]
-    base = 1.0 / (1.0 / (CONTACT_W_M2K * pot.base_m2) + 1.0 / thermal.spread_w_k)
-    around_m2 = thermal.lining_m2 + sum(pane.area_m2 for pane in thermal.panes[1:])
-    glow = pot.emittance * pot.side_m2 / around_m2
-    lid = film.facing_emittance(
-        pot.emittance, film.GLASS_EMITTANCE, area_share=min(1.0, pot.lid_m2 / top.area_m2)
-    )
-    panes = [lid * pot.lid_m2 * film.radiation_w_m2k(pot_c, state.inner[0])]
-    for pane, inner in zip(thermal.panes[1:], state.inner[1:], strict=True):
-        panes.append(glow * pane.area_m2 * film.radiation_w_m2k(pot_c, inner))
-    lining = glow * thermal.lining_m2 * film.radiation_w_m2k(pot_c, state.lining)
-    wet_m2 = 0.0 if pot.boiling_c is None else pot.lid_leak * pot.open_m2
-    vapour = wet_m2 * open_water_loss_w_m2k(pot_c, air_c=outdoors.air) if wet_m2 else 0.0
-    return PotLinks(
-        lining=base + lining, air=_pot_air(pot_c, state.air, pot=pot), panes=panes, vapour=vapour
-    )
+def _take_pot(
+    links: Links,
+    state: State,
+    minute: Minute,
+    box: BoxNumbers,
+    pots: PotNumbers,
+    pot: int,
+) -> None:
+    """Write down what one pot exchanges: lid to top glass, side all around, base to floor."""
+    pot_c, top_m2 = state.pots[pot], box.pane_m2[0]
+    base = 1.0 / (1.0 / (CONTACT_W_M2K * pots.base_m2[pot]) + 1.0 / box.spread_w_k)
+    around_m2 = box.lining_m2 + box.pane_m2.sum() - top_m2
+    glow = pots.emittance[pot] * pots.side_m2[pot] / around_m2
+    covered = min(1.0, pots.lid_m2[pot] / top_m2)
+    lid = facing_emittance(pots.emittance[pot], GLASS_EMITTANCE, covered)
+    links.pot_panes[pot, 0] = lid * pots.lid_m2[pot] * radiation_w_m2k(pot_c, state.inner[0])
+    for pane in range(1, box.panes):
+        seen_m2 = glow * box.pane_m2[pane]
+        links.pot_panes[pot, pane] = seen_m2 * radiation_w_m2k(pot_c, state.inner[pane])
+    lining = glow * box.lining_m2 * radiation_w_m2k(pot_c, state.lining)
+    links.pot_lining[pot] = base + lining
+    links.pot_air[pot] = _pot_air(pot_c, state.air, pots, pot)
+    wet_m2 = pots.wet_m2[pot]
+    links.pot_vapour[pot] = 0.0
+    if wet_m2 > 0.0:
+        links.pot_vapour[pot] = wet_m2 * open_water_loss_w_m2k(pot_c, minute.air_c)
 
 
-def _pot_air(pot_c: Number, air_c: Number, *, pot: PotCharge) -> Number:
+def _pot_air(pot_c: float, air_c: float, pots: PotNumbers, pot: int) -> Number:
     """Return the convection from the air in the box to side and lid of a pot.  [W/K]"""
-    diameter_m = sqrt(4.0 * pot.lid_m2 / pi)
-    height_m = pot.side_m2 / (pi * diameter_m)
-    side = film.wall_film_w_m2k(pot_c, air_c=air_c, height_m=height_m)
-    lid = film.plate_film_w_m2k(pot_c, air_c=air_c, length_m=0.25 * diameter_m, faces_up=True)
-    return pot.side_m2 * side + pot.lid_m2 * lid
+    diameter_m = sqrt(4.0 * pots.lid_m2[pot] / pi)
+    height_m = pots.side_m2[pot] / (pi * diameter_m)
+    side = wall_film_w_m2k(pot_c, air_c, height_m)
+    lid = plate_film_w_m2k(pot_c, air_c, 0.25 * diameter_m, True)
+    return pots.side_m2[pot] * side + pots.lid_m2[pot] * lid

@@ -1,132 +1,354 @@
-"""Many steps in a row, for a handful of runs at once.
+"""One day of one box, step by step: when to look at the films, how long a stride to take.
 
-Here is decided when the films are taken anew and what is written down.  One run is
-stepped on plain floats, more on arrays; `suntrack.box.heat` chooses.
+A step is what the light and the weather come in, a minute or five.  It is walked in strides
+short enough that nothing moves by more than a few degrees in one; just after a pot, the
+lid or a cloud has moved the strides are short.  The films are taken anew whenever the box
+has moved by about a degree since the last look, at temperatures half as far ahead.
+
+Everything here is compiled; `suntrack.box.compiled` does that.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
-from suntrack.box.state import State
+from suntrack.box.balance import air_c, take_step
+from suntrack.box.links import take_links
+from suntrack.box.records import BENCH, LINKS, MINUTE, STATE, Floats
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from suntrack.box.records import Bench, BoxNumbers, Links, Minute, PotNumbers, State
 
-    from suntrack.box.hours import Hours
-    from suntrack.box.network import Network
-    from suntrack.box.number import Number
-
-LOOK_S = 600.0
-"""The films are taken anew this often, at the temperatures half as far ahead.  [s]"""
-NEWS_S = 300.0
-"""And in every stride for so long after a pot, the lid or a cloud has moved.  [s]"""
-
-
-@dataclass(slots=True)
-class Written:
-    """Temperatures at the start of each step and at the end of the last."""
-
-    air: list[Number] = field(default_factory=list)
-    lining: list[Number] = field(default_factory=list)
-    wall: list[Number] = field(default_factory=list)
-    inner: list[list[Number]] = field(default_factory=list)
-    outer: list[list[Number]] = field(default_factory=list)
-    pots: list[list[Number]] = field(default_factory=list)
-    cores: list[list[Number]] = field(default_factory=list)
-
-    def write(self, state: State, *, cores: list[Number]) -> None:
-        """Write down one moment."""
-        self.air.append(state.air)
-        self.lining.append(state.lining)
-        self.wall.append(state.wall_in)
-        self.inner.append(state.inner)
-        self.outer.append(state.outer)
-        self.pots.append(state.pots)
-        self.cores.append(cores)
+LOOK_K = 1.0
+"""The films are taken anew when anything has moved by so much since the last look.  [K]"""
+LOOK_M_S = 0.05
+"""And when the wind has changed by so much, a film of 0.15 W/(m2 K).  [m/s]"""
+STRIDE_K = 2.0
+"""A stride is as long as the quickest part takes to move by so much.  [K]"""
+QUICK_S = 10.0
+"""The shortest stride, and the first after a pot, the lid or a cloud has moved.  [s]"""
+JUMP = 0.1
+"""Light that changes by this share of the day's most from one step to the next jumps.  [-]"""
+OPENING_S = 45.0
+"""The lid is up this long for each load or pull (kitchen judgement).  [s]"""
 
 
-def cold_start(network: Network, *, start_c: Number, like: Number) -> State:
-    """Return a box at one temperature, its pots waiting beside it; `like` gives the shape."""
-    box = start_c + like
-    at: list[Number] = [pot.start_c + like for pot in network.pots]
-    panes = network.thermal.panes
-    return State(
-        air=box,
-        lining=box,
-        wall_in=box,
-        wall_out=box,
-        inner=[box for _ in panes],
-        outer=[box for _ in panes],
-        pots=at,
-        cells=[[c for _ in pot.cells_j_k] for pot, c in zip(network.pots, at, strict=True)],
-    )
+class Drive(NamedTuple):
+    """What drives every run; the first dimension of each has one place for all, or a run each."""
+
+    inside_w: Floats
+    """(runs, steps)."""
+    inner_w: Floats
+    """(runs, steps, panes)."""
+    outer_w: Floats
+    """(runs, steps, panes)."""
+    air_c: Floats
+    """(runs, steps)."""
+    sky_c: Floats
+    """(runs, steps)."""
+    wind_m_s: Floats
+    """(runs, steps)."""
+    load_step: NDArray[np.intp]
+    """(runs, pots)."""
+    pull_step: NDArray[np.intp]
+    """(runs, pots)."""
+    opened: NDArray[np.bool_]
+    """(runs, steps)."""
+    start_c: Floats
+    """(runs,)."""
+    step_s: float
+    longest_s: float
 
 
-def march(network: Network, *, start: State, hours: Hours) -> tuple[State, Written]:
-    """Stride through the hours; return the last state and everything in between."""
-    before, state, written = start, start, Written()
-    written.write(state, cores=network.cores(state, state))
-    held: list[Number] = []
-    look_s, new_s = LOOK_S, NEWS_S
-    count = 0
-    for i, steps in enumerate(hours.counts):
-        outdoors, inside = hours.outdoors[i], hours.inside[i]
-        new_s = 0.0 if hours.news[i] else new_s
-        looks = look_s >= LOOK_S or new_s < NEWS_S
-        if looks:
-            span_s = steps * network.base_s if new_s < NEWS_S else LOOK_S
-            # Straight after news the last rise is no guide to the next.
-            strides = 0.5 * span_s / network.step_s if new_s > network.step_s else 0.0
-            network.look(_ahead(before, state, strides), outdoors)
-            look_s = 0.0
-        if hours.news[i]:
-            # The air jumps with the news, and its films with it; all else has a store.
-            network.pace(steps)
-            network.prepare(inside=inside, opening=hours.opening[i])
-            network.look(replace(state, air=network.air(state, outdoors)), outdoors)
-        if looks or steps != count:
-            network.pace(steps)
-        if looks or steps != count or hours.changes[i] or _differ(held, network.boiling):
-            network.prepare(inside=inside, opening=hours.opening[i])
-            held = list(network.boiling)
-        before, state = (
-            state,
-            network.step(state, light=hours.light[i], outdoors=outdoors, inside=inside),
-        )
-        written.write(state, cores=network.cores(before, state))
-        count = steps
-        look_s, new_s = look_s + network.step_s, new_s + network.step_s
-    return state, written
+class Record(NamedTuple):
+    """What is written down, at the start of each step and at the end of the last.  [C]"""
+
+    air: Floats
+    """(runs, steps + 1)."""
+    lining: Floats
+    """(runs, steps + 1)."""
+    wall: Floats
+    """(runs, steps + 1)."""
+    panes: Floats
+    """Inner, outer: (runs, panes, 2, steps + 1)."""
+    pots: Floats
+    """(runs, pots, steps + 1)."""
+    cores: Floats
+    """(runs, pots, steps + 1)."""
+    totals: Floats
+    """(runs, LOSSES), see `suntrack.box.balance`.  [J]"""
+    stored: Floats
+    """(runs,).  [J]"""
 
 
-def _ahead(before: State, state: State, strides: float) -> State:
-    """Return where box and pots are going: so many strides on, the shells left out."""
-
-    def on(old: Number, new: Number) -> Number:
-        return new + strides * (new - old)
-
-    return State(
-        air=on(before.air, state.air),
-        lining=on(before.lining, state.lining),
-        wall_in=state.wall_in,
-        wall_out=on(before.wall_out, state.wall_out),
-        inner=list(map(on, before.inner, state.inner)),
-        outer=list(map(on, before.outer, state.outer)),
-        pots=list(map(on, before.pots, state.pots)),
-        cells=state.cells,
-    )
+NOW, START, BEFORE, AHEAD, LOOKED = 0, 1, 2, 3, 4
+"""Places in `Work.states`: now, at the start, a stride ago, half a look ahead, at the look."""
 
 
-def _differ(before: Sequence[Number], after: Sequence[Number]) -> bool:
-    """Return whether any pot began or stopped to boil in any run."""
-    pairs = zip(before, after, strict=True)
-    return any(bool(np.any(old != new)) if _many(new) else old != new for old, new in pairs)
+class Work(NamedTuple):
+    """Records to work on, one set for each thread; all are written over."""
+
+    states: NDArray[np.void]
+    """(5,)."""
+    links: NDArray[np.void]
+    """(1,)."""
+    bench: NDArray[np.void]
+    """(1,)."""
+    minute: NDArray[np.void]
+    """(1,)."""
 
 
-def _many(value: Number) -> bool:
-    """Return whether a number is an array over runs."""
-    return not isinstance(value, float)
+def new_work() -> Work:
+    """Return records to work on."""
+    return Work(np.zeros(5, STATE), np.zeros(1, LINKS), np.zeros(1, BENCH), np.zeros(1, MINUTE))
+
+
+def run_days(
+    first: int,
+    last: int,
+    box_row: NDArray[np.void],
+    pot_rows: NDArray[np.void],
+    drive: Drive,
+    work: Work,
+    record: Record,
+) -> None:
+    """Walk some of the runs through their day.
+
+    Parameters
+    ----------
+    first, last : int
+        The runs to take, the last one not among them.  [-]
+    box_row : ndarray
+        The box, of `suntrack.box.records.BOX`; shape (1,).
+    pot_rows : ndarray
+        Every pot of the day, of `suntrack.box.records.POT_ROWS`; shape (1,).
+    drive : Drive
+        Light, weather, loads and pulls.
+    work : Work
+        Written over.
+    record : Record
+        Written over for these runs.
+    """
+    for run in range(first, last):
+        _run_day(run, box_row[0], pot_rows[0], drive, work, record)
+
+
+def _row(run: int, rows: int) -> int:
+    """Return the row of a run in an array that has one for all or one for each."""
+    return run if rows > 1 else 0
+
+
+def _run_day(
+    run: int, box: BoxNumbers, pots: PotNumbers, drive: Drive, work: Work, record: Record
+) -> None:
+    """Walk one run through its day."""
+    state, before, looked = work.states[NOW], work.states[BEFORE], work.states[LOOKED]
+    ahead, start = work.states[AHEAD], work.states[START]
+    links, bench, minute = work.links[0], work.bench[0], work.minute[0]
+    _begin(run, state, bench, pots, drive)
+    copy_state(start, state, pots)
+    jump_w = JUMP * drive.inside_w[_row(run, drive.inside_w.shape[0])].max()
+    lit_w, open_s = 0.0, 0.0
+    _write(run, 0, state, box, pots, record)
+    for step in range(record.air.shape[1] - 1):
+        moved = _move_pots(run, step, state, minute, pots, drive)
+        open_s = OPENING_S if moved else open_s
+        lid_w_k = minute.opening_w_k
+        _set_minute(run, step, minute, box, drive, min(open_s, drive.step_s) / drive.step_s)
+        news = step == 0 or moved or minute.opening_w_k != lid_w_k
+        news = news or abs(minute.inside_w - lit_w) > jump_w
+        lit_w, open_s = minute.inside_w, max(0.0, open_s - drive.step_s)
+        if news:
+            _look_at_news(state, before, looked, links, bench, minute, box, pots)
+        strides = _strides(drive, bench, news)
+        stride_s = drive.step_s / strides
+        for _ in range(strides):
+            if _has_moved(state, looked, bench, minute, box, pots):
+                _look(state, before, ahead, looked, links, bench, minute, box, pots, stride_s)
+            copy_state(before, state, pots)
+            take_step(state, bench, links, minute, box, pots, stride_s)
+            bench.quickest_k_s = _largest_k(state, before, minute, box, pots) / stride_s
+        _write(run, step + 1, state, box, pots, record)
+    record.totals[run, :] = bench.lost
+    record.stored[run] = _stored(start, state, box, pots)
+
+
+def _begin(run: int, state: State, bench: Bench, pots: PotNumbers, drive: Drive) -> None:
+    """Set the box to one temperature, its pots waiting beside it."""
+    start_c = drive.start_c[_row(run, drive.start_c.size)]
+    state.air = state.lining = start_c
+    state.walls[:] = start_c
+    state.inner[:] = start_c
+    state.outer[:] = start_c
+    state.boiling[:] = 0.0
+    bench.lost[:] = 0.0
+    for pot in range(pots.count):
+        state.pots[pot] = pots.start_c[pot]
+        state.shells[pot, :] = pots.start_c[pot]
+
+
+def copy_state(target: State, source: State, pots: PotNumbers) -> None:
+    """Write one moment over another."""
+    target.air, target.lining = source.air, source.lining
+    target.walls[:] = source.walls
+    target.inner[:] = source.inner
+    target.outer[:] = source.outer
+    for pot in range(pots.count):
+        target.pots[pot] = source.pots[pot]
+        for shell in range(int(pots.shells[pot])):
+            target.shells[pot, shell] = source.shells[pot, shell]
+
+
+def _move_pots(
+    run: int, step: int, state: State, minute: Minute, pots: PotNumbers, drive: Drive
+) -> bool:
+    """Load and pull the pots whose time it is; return whether the lid was lifted."""
+    lifted = bool(drive.opened[_row(run, drive.opened.shape[0]), step])
+    loads, pulls = _row(run, drive.load_step.shape[0]), _row(run, drive.pull_step.shape[0])
+    for pot in range(pots.count):
+        load, pull = drive.load_step[loads, pot], drive.pull_step[pulls, pot]
+        lifted = bool(lifted or load == step or (pull == step and load < step))
+        minute.inside[pot] = 1.0 if load <= step < pull else 0.0
+        state.boiling[pot] *= minute.inside[pot]
+    return lifted
+
+
+def _set_minute(
+    run: int, step: int, minute: Minute, box: BoxNumbers, drive: Drive, lid_up: float
+) -> None:
+    """Write down what drives one step."""
+    minute.inside_w = drive.inside_w[_row(run, drive.inside_w.shape[0]), step]
+    minute.air_c = drive.air_c[_row(run, drive.air_c.shape[0]), step]
+    minute.sky_c = drive.sky_c[_row(run, drive.sky_c.shape[0]), step]
+    minute.wind_m_s = drive.wind_m_s[_row(run, drive.wind_m_s.shape[0]), step]
+    minute.opening_w_k = lid_up * box.opening_w_k
+    row = _row(run, drive.inner_w.shape[0])
+    for pane in range(box.panes):
+        minute.inner_w[pane] = drive.inner_w[row, step, pane]
+        minute.outer_w[pane] = drive.outer_w[row, step, pane]
+
+
+def _strides(drive: Drive, bench: Bench, news: bool) -> int:
+    """Return in how many strides to walk a step."""
+    fewest = int(np.ceil(drive.step_s / drive.longest_s))
+    most = max(fewest, int(np.ceil(drive.step_s / QUICK_S)))
+    if news:
+        return most
+    wanted = int(np.ceil(drive.step_s * bench.quickest_k_s / STRIDE_K))
+    return min(most, max(fewest, wanted))
+
+
+def _look_at_news(
+    state: State,
+    before: State,
+    looked: State,
+    links: Links,
+    bench: Bench,
+    minute: Minute,
+    box: BoxNumbers,
+    pots: PotNumbers,
+) -> None:
+    """Take the films twice: the air jumps with the news, and its films with it."""
+    for _ in range(2):
+        take_links(links, state, minute, box, pots)
+        state.air = air_c(state, links, minute, box, pots)
+    take_links(links, state, minute, box, pots)
+    copy_state(looked, state, pots)
+    copy_state(before, state, pots)
+    _remember(bench, minute)
+    bench.quickest_k_s = 0.0
+
+
+def _look(
+    state: State,
+    before: State,
+    ahead: State,
+    looked: State,
+    links: Links,
+    bench: Bench,
+    minute: Minute,
+    box: BoxNumbers,
+    pots: PotNumbers,
+    stride_s: float,
+) -> None:
+    """Take the films where the box will be half a look ahead."""
+    stride_k = bench.quickest_k_s * stride_s
+    strides = min(3.0, max(0.5, 0.5 * LOOK_K / stride_k)) if stride_k > 0.0 else 0.0
+    ahead.air = state.air + strides * (state.air - before.air)
+    ahead.lining = state.lining + strides * (state.lining - before.lining)
+    for pane in range(box.panes):
+        ahead.inner[pane] = state.inner[pane] + strides * (state.inner[pane] - before.inner[pane])
+        ahead.outer[pane] = state.outer[pane] + strides * (state.outer[pane] - before.outer[pane])
+    for pot in range(pots.count):
+        ahead.pots[pot] = state.pots[pot] + strides * (state.pots[pot] - before.pots[pot])
+    take_links(links, ahead, minute, box, pots)
+    copy_state(looked, state, pots)
+    _remember(bench, minute)
+
+
+def _remember(bench: Bench, minute: Minute) -> None:
+    """Write down the weather of a look."""
+    bench.looked_air_c = minute.air_c
+    bench.looked_sky_c = minute.sky_c
+    bench.looked_wind_m_s = minute.wind_m_s
+
+
+def _has_moved(
+    state: State, looked: State, bench: Bench, minute: Minute, box: BoxNumbers, pots: PotNumbers
+) -> bool:
+    """Return whether box or weather are no longer where they were at the last look."""
+    if abs(minute.wind_m_s - bench.looked_wind_m_s) > LOOK_M_S:
+        return True
+    air_k = abs(minute.air_c - bench.looked_air_c)
+    sky_k = abs(minute.sky_c - bench.looked_sky_c)
+    return max(air_k, sky_k, _largest_k(state, looked, minute, box, pots)) > LOOK_K
+
+
+def _largest_k(
+    one: State, other: State, minute: Minute, box: BoxNumbers, pots: PotNumbers
+) -> float:
+    """Return how far apart two moments are in the part that differs most.  [K]"""
+    largest = max(abs(one.air - other.air), abs(one.lining - other.lining))
+    for pane in range(box.panes):
+        largest = max(largest, abs(one.inner[pane] - other.inner[pane]))
+        largest = max(largest, abs(one.outer[pane] - other.outer[pane]))
+    for pot in range(pots.count):
+        if minute.inside[pot] > 0.0:
+            largest = max(largest, abs(one.pots[pot] - other.pots[pot]))
+    return largest
+
+
+def _write(
+    run: int, at: int, state: State, box: BoxNumbers, pots: PotNumbers, record: Record
+) -> None:
+    """Write down one moment."""
+    record.air[run, at] = state.air
+    record.lining[run, at] = state.lining
+    record.wall[run, at] = state.walls[0]
+    for pane in range(box.panes):
+        record.panes[run, pane, 0, at] = state.inner[pane]
+        record.panes[run, pane, 1, at] = state.outer[pane]
+    for pot in range(pots.count):
+        record.pots[run, pot, at] = state.pots[pot]
+        solid = pots.shells[pot] > 0.0
+        record.cores[run, pot, at] = state.shells[pot, 0] if solid else state.pots[pot]
+
+
+def _stored(start: State, last: State, box: BoxNumbers, pots: PotNumbers) -> float:
+    """Return the energy that box and pots hold more than at the start.  [J]"""
+    near_j_k, far_j_k = box.wall_stores_j_k[0], box.wall_stores_j_k[1]
+    total = box.lining_j_k * (last.lining - start.lining)
+    total += near_j_k * (last.walls[0] - start.walls[0])
+    total += far_j_k * (last.walls[1] - start.walls[1])
+    for pane in range(box.panes):
+        total += box.inner_j_k[pane] * (last.inner[pane] - start.inner[pane])
+        total += box.outer_j_k[pane] * (last.outer[pane] - start.outer[pane])
+    for pot in range(pots.count):
+        total += pots.pot_j_k[pot] * (last.pots[pot] - start.pots[pot])
+        for shell in range(int(pots.shells[pot])):
+            moved_k = last.shells[pot, shell] - start.shells[pot, shell]
+            total += pots.shell_j_k[pot, shell] * moved_k
+    return total

@@ -1,0 +1,48 @@
+"""The simulator, compiled: the formulas of this room as one quick function.
+
+The formulas stay ordinary Python (and are tested as such); here they are handed to numba,
+the first time a day is simulated.  That takes some ten seconds unless an earlier compile
+is kept on disk: `suntrack.edge.compiled` says where.  numba checks only the one file it
+compiles from for changes, so the place has to change whenever any file of this room does.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import TYPE_CHECKING
+
+from suntrack.box import air, balance, film, links, march, shells
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    import numpy as np
+    from numpy.typing import NDArray
+
+    from suntrack.box.march import Drive, Record, Work
+
+    Rows = NDArray[np.void]
+    RunDays = Callable[[int, int, Rows, Rows, Drive, Work, Record], None]
+
+MODULES = (air, film, links, shells, balance, march)
+"""Every formula in these is compiled, in this order."""
+
+
+@cache
+def run_days() -> RunDays:
+    """Return `suntrack.box.march.run_days`, compiled."""
+    # Here and not above: what does not simulate does not wait for it.
+    from numba import config, njit
+    from numba.extending import register_jitable
+
+    for module in MODULES:
+        for formula in vars(module).values():
+            if getattr(formula, "__module__", None) == module.__name__ and _is_function(formula):
+                register_jitable(formula)
+    quick: RunDays = njit(nogil=True, cache=bool(config.CACHE_DIR))(march.run_days)
+    return quick
+
+
+def _is_function(thing: object) -> bool:
+    """Return whether something is a plain function."""
+    return type(thing).__name__ == "function"
