@@ -163,9 +163,9 @@ def _ways(
         ways.append(screen)
     elif args.json:
         ways.append(JsonWay(sys.stdout, clock=clock, zone=zone))
-    elif context.config.terminal:
+    elif context.config.calls.terminal:
         ways.append(LinesWay(sys.stdout, clock=clock, units=units, zone=zone))
-    if desktop and context.config.desktop:
+    if desktop and context.config.calls.desktop:
         ways.append(desktop_way())
     return ways
 

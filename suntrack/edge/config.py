@@ -13,9 +13,11 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
 from suntrack.day.records import FreeHours, Wish
+from suntrack.edge.config_calls import Calls, build_calls
 from suntrack.edge.config_check import check_pieces
 from suntrack.edge.config_problems import model_complaints
 from suntrack.edge.config_text import ConfigText, read_config_text
@@ -58,8 +60,7 @@ class Config:
     dishes: tuple[DishWish, ...]
     free: tuple[tuple[time, time], ...]
     """Stretches of the day when the cook is there; midnight as an end is the next one."""
-    terminal: bool
-    desktop: bool
+    calls: Calls
     fingerprint: str
     """Digest of every byte that was read."""
 
@@ -117,8 +118,7 @@ def _build(parsed: model.File, text: ConfigText) -> Config:
         threshold_c=parsed.cook.threshold,
         dishes=tuple(_wish(dish) for dish in parsed.dish),
         free=tuple(sorted(read_stretch(stretch) for stretch in parsed.cook.free)),
-        terminal=parsed.notify.terminal,
-        desktop=parsed.notify.desktop,
+        calls=build_calls(parsed, folder=text.main.parent, zone=ZoneInfo(parsed.site.time_zone)),
         fingerprint=hashlib.sha256(b"\0".join(text.texts)).hexdigest(),
     )
 

@@ -6,6 +6,7 @@ only that module, this one and `config_pieces` know the checking library.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 from difflib import get_close_matches
 from typing import Any
@@ -102,6 +103,26 @@ def name(longest: int) -> BeforeValidator:
         return value
 
     return BeforeValidator(read)
+
+
+@BeforeValidator
+def way_name(value: Any) -> str:
+    """Return the name of a way out, which stands in the journal and on the screen."""
+    allowed = "1 to 20 small letters, digits and hyphens, other than terminal, desktop and sound"
+    if not isinstance(value, str) or not re.fullmatch(r"[a-z][a-z0-9-]{0,19}", value):
+        raise refusal(allowed)
+    if value in ("terminal", "desktop", "sound"):
+        raise refusal(allowed, f"{value} is a way already; choose another name.")
+    return value
+
+
+@BeforeValidator
+def address(value: Any) -> str:
+    """Return an address to send to; what it says is not repeated in a complaint."""
+    is_url = isinstance(value, str) and re.fullmatch(r"[a-z][a-z0-9+.-]*://\S+|\$\{\w+\}", value)
+    if not is_url or len(value) > 500:
+        raise refusal("an address such as json://host/path, or ${NAME} for a secret that is one")
+    return str(value)
 
 
 def known_name(known: Callable[[], Collection[str]], where_listed: str = "") -> BeforeValidator:

@@ -181,6 +181,24 @@ class NotifyTable(Table):
 
     terminal: bool = True
     desktop: bool = True
+    bell: bool = True
+    player: list[Annotated[str, check.name(200)]] = Field(default_factory=list, max_length=20)
+    secrets: Annotated[str, check.name(300)] | None = None
+
+
+class WayTable(Table):
+    """[[way]]: a phone, a mailbox or the like, beyond this computer."""
+
+    name: Annotated[str, check.way_name]
+    url: Annotated[str, check.address]
+    backup: bool = False
+
+
+class QuietTable(Table):
+    """[quiet]."""
+
+    hours: list[Annotated[str, Field(pattern=STRETCH)]] = Field(default_factory=list, max_length=8)
+    tells: list[Literal["low", "normal", "urgent"]] = ["urgent"]
 
 
 class IncludeTable(Table):
@@ -202,3 +220,5 @@ class File(Table):
     dish: list[DishTable] = Field(default_factory=list)
     show: ShowTable = ShowTable()
     notify: NotifyTable = NotifyTable()
+    way: list[WayTable] = Field(default_factory=list, max_length=8)
+    quiet: QuietTable = QuietTable()

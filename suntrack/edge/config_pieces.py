@@ -43,6 +43,8 @@ class Pieces:
     """As written, in order; None when the file that has the pots could not be read."""
     dish_keys: tuple[str | None, ...]
     dish_pots: tuple[str | None, ...]
+    way_names: tuple[str | None, ...] = ()
+    quiet: model.QuietTable | None = None
 
 
 def read_file(data: dict[str, Any]) -> tuple[model.File | None, list[dict[str, Any]]]:
@@ -70,6 +72,8 @@ def take_pieces(text: ConfigText) -> Pieces:
         pot_names=None if "pot" in text.unread else _texts(data.get("pot"), "name"),
         dish_keys=_texts(data.get("dish"), "dish"),
         dish_pots=_texts(data.get("dish"), "pot"),
+        way_names=_texts(data.get("way"), "name"),
+        quiet=_piece(model.QuietTable, data.get("quiet", {})),
     )
 
 

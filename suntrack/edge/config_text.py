@@ -188,5 +188,10 @@ def _toml_mistake(message: str, content: str) -> tuple[int, str]:
     lines = content.splitlines() or [""]
     number = int(match[2]) if match else len(lines)
     quoted = lines[number - 1].strip() if number <= len(lines) else ""
-    shown = "".join(sign if sign.isprintable() else "?" for sign in quoted)
+    shown = hide_address("".join(sign if sign.isprintable() else "?" for sign in quoted))
     return number, f"{match[1] if match else message}: {shown}"[:160]
+
+
+def hide_address(text: str) -> str:
+    """Return a text without what stands behind a `://`, which may be a password."""
+    return re.sub(r"://.*", "://...", text)
