@@ -127,8 +127,9 @@ def _score(station: Station, others: tuple[Station, ...], *, random: np.random.G
     """Return chances, outcomes and scores of one station's days."""
     noon = slice(12 - NOON_H // 2, 12 + NOON_H // 2)
     index = station.measured_w_m2[:, noon] / np.maximum(station.clear_w_m2[:, noon], 1.0)
-    whole = np.isfinite(index).all(axis=1) & (station.clear_w_m2[:, noon] > 0.0).all(axis=1)
-    days = np.flatnonzero(np.asarray(whole[1:] & whole[:-1])) + 1
+    known = np.isfinite(index) & (station.clear_w_m2[:, noon] > 0.0)
+    whole = np.flatnonzero(known.all(axis=1))
+    days = np.intersect1d(whole, whole + 1)
     clear, foreseen, then = station.clear_w_m2[days, noon], index[days - 1], index[days]
     table = table_of(others)
     usual = _days_of(others, noon)
@@ -171,12 +172,12 @@ def _days_of(stations: tuple[Station, ...], noon: slice) -> NDArray[np.float64]:
     """Return whole days of the index about noon, shape (days, hours)."""
     rows = [s.measured_w_m2[:, noon] / np.maximum(s.clear_w_m2[:, noon], 1.0) for s in stations]
     days = np.concatenate(rows)
-    return np.asarray(days[np.isfinite(days).all(axis=1)])
+    return np.stack([day for day in days if np.isfinite(day).all()])
 
 
 def _event(light_w_m2: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return 1 where enough of the hours (the last axis) are bright, else 0."""
-    return ((light_w_m2 >= BRIGHT_W_M2).sum(axis=-1) >= ENOUGH_H).astype(float)
+    return np.where((light_w_m2 >= BRIGHT_W_M2).sum(axis=-1) >= ENOUGH_H, 1.0, 0.0)
 
 
 def table_text(departures: Departures, counts: list[int]) -> str:
