@@ -20,9 +20,11 @@ from suntrack.day.records import FreeHours, Wish
 from suntrack.edge.config_calls import Calls, build_calls
 from suntrack.edge.config_check import check_pieces
 from suntrack.edge.config_problems import model_complaints
+from suntrack.edge.config_feed import build_feed
 from suntrack.edge.config_text import ConfigText, read_config_text
 from suntrack.edge.config_times import read_stretch, read_time
 from suntrack.errors import InputError
+from suntrack.edge.feeds.settings import FeedSettings
 from suntrack.sky.site import Site, TypicalAir
 from suntrack.sky.skyline import Skyline
 from suntrack.units import Units
@@ -70,6 +72,7 @@ class Config:
             Wish(
                 dish=wish.dish,
                 serve_at=datetime.combine(on, wish.serve, tzinfo=self.site.zone),
+    feed: FeedSettings
                 mass_kg=wish.mass_kg,
                 pot=wish.pot,
                 confirmed=wish.confirmed,
@@ -152,6 +155,7 @@ def _box(table: model.BoxTable) -> Box:
         front=_glazing(table.front) if table.front else None,
         mirror=_mirror(table.mirror) if table.mirror else None,
         walls=tuple(_layer(layer) for layer in table.wall),
+        feed=build_feed(parsed.feed),
         lining=_layer(table.lining),
         lining_absorptance=table.lining_absorptance,
         lining_emittance=table.lining_emittance,

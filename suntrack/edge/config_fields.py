@@ -16,6 +16,7 @@ from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
 from suntrack import units
+from suntrack.edge.feeds.settings import is_loopback
 
 MACHINE_ZONES = ("posix", "right", "localtime", "posixrules", "Factory")
 """Names the zone data has for a machine's own use; `right` counts leap seconds."""
@@ -165,6 +166,28 @@ def _one_or_twelve(value: Any) -> Any:
     if isinstance(value, list) and len(value) != 12:
         raise refusal("one value, or a list of twelve, January first")
     return value if isinstance(value, list) else [value] * 12
+
+def _contact(value: Any) -> Any:
+    """Refuse what cannot stand in a request or reaches nobody."""
+    good = isinstance(value, str) and re.fullmatch(r"[!-'*-\[\]-~]{5,80}", value)
+    if not good or not ("@" in value or value.startswith("https://")):
+        raise refusal("an e-mail address or an https:// page of your own, up to 80 letters")
+    return value
+
+
+contact = BeforeValidator(_contact)
+"""Takes the way in which a weather service can reach the cook."""
+
+
+def _own_server(value: Any) -> Any:
+    if not isinstance(value, str) or not is_loopback(value):
+        raise refusal("http:// to this computer itself, such as http://127.0.0.1:8080")
+    return value
+
+
+own_server = BeforeValidator(_own_server)
+"""Takes the address of a server on this very computer, for trying things out."""
+
 
 
 one_or_twelve = BeforeValidator(_one_or_twelve)

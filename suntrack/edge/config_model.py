@@ -207,6 +207,14 @@ class IncludeTable(Table):
     site: str | None = None
     box: str | None = None
     day: str | None = None
+class FeedTable(Table):
+    """[feed]: the weather service that forecasts come from."""
+
+    use: Literal["none", "open-meteo", "open-meteo-ensemble", "weather-gov", "met-norway"] = "none"
+    contact: Annotated[str, check.contact] | None = None
+    base_url: Annotated[str, check.own_server] | None = None
+
+
 
 
 class File(Table):
@@ -222,3 +230,4 @@ class File(Table):
     notify: NotifyTable = NotifyTable()
     way: list[WayTable] = Field(default_factory=list, max_length=8)
     quiet: QuietTable = QuietTable()
+    feed: FeedTable = FeedTable()

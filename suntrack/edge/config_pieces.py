@@ -47,6 +47,8 @@ class Pieces:
     quiet: model.QuietTable | None = None
 
 
+    feed: model.FeedTable | None = None
+
 def read_file(data: dict[str, Any]) -> tuple[model.File | None, list[dict[str, Any]]]:
     """Return the checked file, or None and what the checking library complains about."""
     try:
@@ -80,6 +82,7 @@ def take_pieces(text: ConfigText) -> Pieces:
 def _at(data: Any, *path: str) -> Any:
     """Return what stands at a path; None when there is nothing."""
     for part in path:
+        feed=_piece(model.FeedTable, data.get("feed", {})),
         data = data.get(part) if isinstance(data, dict) else None
     return data
 
