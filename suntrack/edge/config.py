@@ -19,12 +19,12 @@ from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
 from suntrack.day.records import FreeHours, Wish
 from suntrack.edge.config_calls import Calls, build_calls
 from suntrack.edge.config_check import check_pieces
-from suntrack.edge.config_problems import model_complaints
 from suntrack.edge.config_feed import build_feed
+from suntrack.edge.config_problems import model_complaints
 from suntrack.edge.config_text import ConfigText, read_config_text
 from suntrack.edge.config_times import read_stretch, read_time
-from suntrack.errors import InputError
 from suntrack.edge.feeds.settings import FeedSettings
+from suntrack.errors import InputError
 from suntrack.sky.site import Site, TypicalAir
 from suntrack.sky.skyline import Skyline
 from suntrack.units import Units
@@ -63,6 +63,7 @@ class Config:
     free: tuple[tuple[time, time], ...]
     """Stretches of the day when the cook is there; midnight as an end is the next one."""
     calls: Calls
+    feed: FeedSettings
     fingerprint: str
     """Digest of every byte that was read."""
 
@@ -72,7 +73,6 @@ class Config:
             Wish(
                 dish=wish.dish,
                 serve_at=datetime.combine(on, wish.serve, tzinfo=self.site.zone),
-    feed: FeedSettings
                 mass_kg=wish.mass_kg,
                 pot=wish.pot,
                 confirmed=wish.confirmed,
@@ -122,6 +122,7 @@ def _build(parsed: model.File, text: ConfigText) -> Config:
         dishes=tuple(_wish(dish) for dish in parsed.dish),
         free=tuple(sorted(read_stretch(stretch) for stretch in parsed.cook.free)),
         calls=build_calls(parsed, folder=text.main.parent, zone=ZoneInfo(parsed.site.time_zone)),
+        feed=build_feed(parsed.feed),
         fingerprint=hashlib.sha256(b"\0".join(text.texts)).hexdigest(),
     )
 
@@ -155,7 +156,6 @@ def _box(table: model.BoxTable) -> Box:
         front=_glazing(table.front) if table.front else None,
         mirror=_mirror(table.mirror) if table.mirror else None,
         walls=tuple(_layer(layer) for layer in table.wall),
-        feed=build_feed(parsed.feed),
         lining=_layer(table.lining),
         lining_absorptance=table.lining_absorptance,
         lining_emittance=table.lining_emittance,

@@ -162,11 +162,6 @@ def _near_zone(value: str) -> str:
     return f"Did you mean {names[found[0]]}?" if found else "Name the nearest large city's zone."
 
 
-def _one_or_twelve(value: Any) -> Any:
-    if isinstance(value, list) and len(value) != 12:
-        raise refusal("one value, or a list of twelve, January first")
-    return value if isinstance(value, list) else [value] * 12
-
 def _contact(value: Any) -> Any:
     """Refuse what cannot stand in a request or reaches nobody."""
     good = isinstance(value, str) and re.fullmatch(r"[!-'*-\[\]-~]{5,80}", value)
@@ -188,6 +183,11 @@ def _own_server(value: Any) -> Any:
 own_server = BeforeValidator(_own_server)
 """Takes the address of a server on this very computer, for trying things out."""
 
+
+def _one_or_twelve(value: Any) -> Any:
+    if isinstance(value, list) and len(value) != 12:
+        raise refusal("one value, or a list of twelve, January first")
+    return value if isinstance(value, list) else [value] * 12
 
 
 one_or_twelve = BeforeValidator(_one_or_twelve)

@@ -201,12 +201,6 @@ class QuietTable(Table):
     tells: list[Literal["low", "normal", "urgent"]] = ["urgent"]
 
 
-class IncludeTable(Table):
-    """[include]: whole tables from other files, relative to this one."""
-
-    site: str | None = None
-    box: str | None = None
-    day: str | None = None
 class FeedTable(Table):
     """[feed]: the weather service that forecasts come from."""
 
@@ -215,6 +209,12 @@ class FeedTable(Table):
     base_url: Annotated[str, check.own_server] | None = None
 
 
+class IncludeTable(Table):
+    """[include]: whole tables from other files, relative to this one."""
+
+    site: str | None = None
+    box: str | None = None
+    day: str | None = None
 
 
 class File(Table):

@@ -45,9 +45,8 @@ class Pieces:
     dish_pots: tuple[str | None, ...]
     way_names: tuple[str | None, ...] = ()
     quiet: model.QuietTable | None = None
-
-
     feed: model.FeedTable | None = None
+
 
 def read_file(data: dict[str, Any]) -> tuple[model.File | None, list[dict[str, Any]]]:
     """Return the checked file, or None and what the checking library complains about."""
@@ -76,13 +75,13 @@ def take_pieces(text: ConfigText) -> Pieces:
         dish_pots=_texts(data.get("dish"), "pot"),
         way_names=_texts(data.get("way"), "name"),
         quiet=_piece(model.QuietTable, data.get("quiet", {})),
+        feed=_piece(model.FeedTable, data.get("feed", {})),
     )
 
 
 def _at(data: Any, *path: str) -> Any:
     """Return what stands at a path; None when there is nothing."""
     for part in path:
-        feed=_piece(model.FeedTable, data.get("feed", {})),
         data = data.get(part) if isinstance(data, dict) else None
     return data
 
