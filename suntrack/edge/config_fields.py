@@ -130,12 +130,17 @@ def known_name(known: Callable[[], Collection[str]], where_listed: str = "") -> 
     """Return the check of a name that has to be in a library."""
 
     def read(value: Any) -> str:
-        names = list(known())
-        if not isinstance(value, str) or value not in names:
-            raise refusal(where_listed or ", ".join(names), near(str(value), names))
-        return value
+        return held_to(value, known(), where_listed)
 
     return BeforeValidator(read)
+
+
+def held_to(value: Any, known: Collection[str], where_listed: str = "") -> str:
+    """Return a name that has to be one of some; raise the refusal with the near one."""
+    names = list(known)
+    if not isinstance(value, str) or value not in names:
+        raise refusal(where_listed or ", ".join(names), near(str(value), names))
+    return value
 
 
 def time_zone(value: Any) -> str:

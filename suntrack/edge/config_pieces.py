@@ -14,6 +14,8 @@ from pydantic import TypeAdapter, ValidationError
 from suntrack.edge import config_model as model
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from suntrack.edge.config_text import ConfigText
 
 T = TypeVar("T", bound=model.Table)
@@ -48,10 +50,15 @@ class Pieces:
     feed: model.FeedTable | None = None
 
 
-def read_file(data: dict[str, Any]) -> tuple[model.File | None, list[dict[str, Any]]]:
-    """Return the checked file, or None and what the checking library complains about."""
+def read_file(
+    data: dict[str, Any], *, dishes: Collection[str]
+) -> tuple[model.File | None, list[dict[str, Any]]]:
+    """Return the checked file, or None and what the checking library complains about.
+
+    `dishes` are the keys that a dish may have.
+    """
     try:
-        return model.File.model_validate(data), []
+        return model.File.model_validate(data, context={"dishes": dishes}), []
     except ValidationError as error:
         complaints = error.errors(include_url=False)
         return None, [{**complaint} for complaint in complaints]

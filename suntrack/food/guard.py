@@ -66,9 +66,11 @@ def check_dish(dish: Dish, table: Table) -> None:
 
 def check_own_dish(dish: Dish, table: Table) -> None:
     """Complain when a cook's own dish does not declare what it contains, or its name belies it."""
-    if not dish.contains and "contains" not in table.data:
-        allowed = f"a list of what is in it: {', '.join(KINDS)}"
-        table.complain("contains", "nothing", allowed, "Add the key.")
+    if not dish.contains:
+        # A list with a word that is not known has been complained of already.
+        if not table.data.get("contains"):
+            allowed = f"a list of what is in it: {', '.join(KINDS)}"
+            table.complain("contains", "nothing", allowed, "Say what is in it.")
         return
     said = f"{dish.name} {dish.key}".lower().replace("-", " ")
     for words, kinds in WORDS.items():
