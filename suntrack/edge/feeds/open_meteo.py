@@ -76,12 +76,24 @@ GEFS_MEMBERS = 31
 LONGEST_STEP_S = 6.0 * 3600.0
 
 
-def fetch(*, site: Site, ask: Ask, now: datetime) -> Found:
+def fetch(
+    *,
+    site: Site,
+    ask: Ask,
+    memory: Mapping[str, str],  # noqa: ARG001 - the service has no validators to remember
+    now: datetime,
+) -> Found:
     """Return the forecast for a site."""
     return _fetch("open-meteo", "/v1/forecast", FORECAST, {}, site=site, ask=ask, now=now)
 
 
-def fetch_ensemble(*, site: Site, ask: Ask, now: datetime) -> Found:
+def fetch_ensemble(
+    *,
+    site: Site,
+    ask: Ask,
+    memory: Mapping[str, str],  # noqa: ARG001 - as above
+    now: datetime,
+) -> Found:
     """Return the members of an ensemble for a site, in the steps of the model itself."""
     more = {"models": "ncep_gefs_seamless", "temporal_resolution": "native"}
     return _fetch(
