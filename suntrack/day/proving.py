@@ -46,6 +46,9 @@ TEST_WIND_M_S = 0.5
 """S580 allows less than 1 (from memory).  [m/s]"""
 POWER_AIR_C = (20.0, 35.0)
 """Air outdoors that S580 allows (from memory).  [C]"""
+LEAST_POWER_SUN_W_M2 = 450.0
+"""Square to the sun; S580 tests in no less (from memory): what a weak sun gives cannot be
+scaled to its 700.  [W/m2]"""
 COLD_WATER_C = 60.0
 HOT_WATER_C = (90.0, 85.0, 80.0)
 """IS 13429 heats the water from 60 to 90 C or a little less (from memory); the first that
@@ -277,8 +280,8 @@ def _power(
     water_kg: float,
     air_c: float,
 ) -> PowerLine | None:
-    """Return the line of S580; None when the water does not pass enough intervals."""
-    if not pots:
+    """Return the line of S580; None when sun or water do not do for its test."""
+    if not pots or sun.square_w_m2 < LEAST_POWER_SUN_W_M2:
         return None
     try:
         return power_test(

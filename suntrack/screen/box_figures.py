@@ -120,4 +120,6 @@ def power_words(line: PowerLine, water_kg: float, units: Units) -> str:
 
 def _why_no_water(water_kg: float) -> str:
     """Return why there is no figure."""
-    return "the water does not get hot enough" if water_kg else "no pot of the config fits"
+    return (
+        "the water does not get hot enough in this sun" if water_kg else "no pot of the config fits"
+    )
