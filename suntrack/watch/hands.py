@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Collection, Mapping, Sequence
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,9 @@ SOON_S = 0.5
 """How long a look waits for the ways; who needs longer is asked at a later look.  [s]"""
 AT_HAND: frozenset[str] = frozenset({"terminal", "sound"})
 """Ways that cannot tell whether anybody is there; no backup waits for them to fail."""
+
+
+log = logging.getLogger(__name__)
 
 
 class Hands:
@@ -59,6 +63,8 @@ class Hands:
         events: list[AlertEvent] = []
         for way, outcome in self._handing.outcomes(wait_s=wait_s).items():
             self._note(way, outcome)
+            told = ", ".join(send.alert.key for send in self._sends.get(way, ()))
+            log.info("%s by %s: %s", told or "a word of the watch", way, _said(outcome))
             events += outcome_events(self._sends.pop(way, ()), {way: outcome}, now)
         return events
 
@@ -84,3 +90,10 @@ class Hands:
             failing[way] = outcome.reason
         # A new dict each time: a screen may be reading the old one in its own thread.
         self._failing = failing
+
+
+def _said(outcome: Outcome) -> str:
+    """Return an outcome as the log has it."""
+    if isinstance(outcome, Refused):
+        return f"refused, {outcome.reason}"
+    return f"nobody knows, {outcome.reason}" if isinstance(outcome, Unknown) else "accepted"
