@@ -23,6 +23,7 @@ COMMANDS = {
     "watch": "keep the plan on screen and call you for every step",
     "note": "write down what you did: turned, loaded, pulled, a reading, skipped",
     "dishes": "the dishes the plan knows, and what each needs",
+    "box": "your box for its builder: heat, losses, test figures, mirror, what gets too hot",
 }
 EPILOG = """\
 examples:
@@ -32,6 +33,7 @@ examples:
   suntrack note loaded lentil-soup    it went in just now
   suntrack note reading 245F          what the oven thermometer shows
   suntrack watch                      stay and be called
+  suntrack box                        what your box loses, keeps and gets to
 """
 
 
@@ -59,11 +61,11 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
         command.add_argument(
             "--at", metavar="TIME", help="instead of the clock: 2026-11-25T10:30+02:00 or 10:30"
         )
-    if name in ("today", "now", "watch", "dishes"):
+    if name in ("today", "now", "watch", "dishes", "box"):
         command.add_argument(
             "--plain", action="store_true", help="plain lines, for screen readers and logs"
         )
-    if name == "today":
+    if name in ("today", "box"):
         command.add_argument("--date", metavar="DAY", help="2026-11-25, tomorrow, yesterday")
     if name == "watch":
         command.add_argument("--headless", action="store_true", help="no screen, only notices")

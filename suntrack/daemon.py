@@ -12,26 +12,34 @@ from __future__ import annotations
 import logging
 import queue
 import threading
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.alerts.decide import Orders, decide, next_moment
 from suntrack.alerts.leftover import LOOK_BACK
 from suntrack.alerts.lifecycle import FINAL
+from suntrack.alerts.quiet import NEVER, Quiet
 from suntrack.alerts.story import AlertEvent, Story
-from suntrack.edge.hand_over import hand_over
+from suntrack.edge.hand_over import LIMIT_S
 from suntrack.edge.journal import Entry
 from suntrack.edge.notify import Answer, Notice
-from suntrack.watch.events import lapse_events, order_events, outcome_events
+from suntrack.watch.events import lapse_events, order_events
+from suntrack.watch.hands import SOON_S, Hands
 from suntrack.watch.ledger import Ledger
-from suntrack.watch.notices import Words, Writer, lost
+from suntrack.watch.notices import Words, Writer, lost, say
 from suntrack.watch.plans import EVERY, Plans, PlanSource
 from suntrack.watch.replay import run_replay
 from suntrack.watch.ticking import ClockEye, Look
 from suntrack.watch.timers import WakeTimer
-from suntrack.watch.wording import TimeText, asleep_words, clock_words
+from suntrack.watch.wording import (
+    TimeText,
+    asleep_words,
+    clock_words,
+    doubt_words,
+    undelivered_words,
+)
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert
@@ -84,16 +92,19 @@ class Watch:
         on_change: Callable[[WatchView], object] | None = None,
         time_text: TimeText | None = None,
         plan_every: timedelta = EVERY,
+        backups: Collection[str] = (),
+        quiet: Quiet = NEVER,
     ) -> None:
-        self._clock, self._ways, self._words = clock, tuple(ways), words
+        self._clock, self._words, self._quiet = clock, words, quiet
+        self._hands = Hands(ways, backups=backups)
         self._ledger = Ledger(journal)
         self._plans = Plans(plan_source, tomorrow=tomorrow_source, every=plan_every)
         self._eye = ClockEye(clock)
         self._on_change = on_change
         self._time_text = time_text or self._site_time
         self._answers: queue.SimpleQueue[tuple[str, Answer, float]] = queue.SimpleQueue()
-        self._covers: dict[str, set[str]] = {}
         self._asleep = ""
+        self._missed: tuple[Alert, ...] = ()
         self._told = journal.told
         self._trusted = True
         self._day: date | None = None
@@ -113,7 +124,7 @@ class Watch:
                 self._wake.clear()
         finally:
             timer.stop()
-            self._ledger.flush()
+            self._finish()
 
     def answer(self, key: str, answer: Answer, *, minutes: float = SNOOZE_MIN) -> None:
         """Take the cook's answer to an alert; from any thread, dealt with at the next tick."""
@@ -123,7 +134,8 @@ class Watch:
     def tick(self) -> None:
         """Look once at everything and do what there is to do."""
         look = self._eye.look(newest_at=self._ledger.newest_at())
-        changed = self._meet_clock(look)
+        changed = self._take_outcomes(look.at, wait_s=0.0)
+        changed |= self._meet_clock(look)
         changed |= self._take_answers(look.at)
         if look.trusted:
             changed |= bool(self.dispatch_due(look.at))
@@ -142,26 +154,27 @@ class Watch:
         The intent is on disk before anything leaves, the outcome after it.
         """
         orders = self._decide(now)
-        writer = Writer(
-            words=self._words,
-            time_text=self._time_text,
-            now=now,
-            stories=self._stories(),
-            asleep=self._asleep,
-        )
-        notices = writer.notices(orders, [way.name for way in self._ways])
+        orders = replace(orders, missed=(*self._missed, *orders.missed))
+        notices = self._writer(now).notices(orders, self._hands.free)
+        self._missed = () if notices else orders.missed
         self._ledger.record(order_events(orders, now))
         if notices:
-            self._hand_over(orders, notices, now)
+            self._hands.start(orders.send, notices)
+            self._take_outcomes(now, wait_s=SOON_S)
         # Its end is written down last: a kill before that has it told once more, not never.
         self._ledger.record(lapse_events(lost(orders), now))
         return tuple({send.alert.key: send.alert for send in orders.send}.values())
 
     def next_at(self, now: datetime) -> datetime | None:
         """Return when there is something to tell next, as far as is known."""
-        ways = [way.name for way in self._ways]
         moments = [
-            next_moment(alerts, stories=self._ledger.stories(day), ways=ways, now=now)
+            next_moment(
+                alerts,
+                stories=self._ledger.stories(day),
+                ways=self._hands.names,
+                now=now,
+                quiet=self._quiet,
+            )
             for day, alerts in self._plans.alerts.items()
         ]
         return min((moment for moment in moments if moment is not None), default=None)
@@ -174,7 +187,16 @@ class Watch:
         clock = None if self._trusted else UNTRUSTED
         saved = self._ledger.trouble and f"State not saved: {self._ledger.trouble}"
         full = DISK_FULL if self._ledger.on_reserve else None
-        troubles = (clock, saved, full, self._plans.trouble, self._told)
+        told = self._told_words(known, now)
+        troubles = (
+            clock,
+            *told,
+            *self._hands.trouble(),
+            saved,
+            full,
+            self._plans.trouble,
+            self._told,
+        )
         return WatchView(
             at=now,
             plan=self._plans.plan,
@@ -195,7 +217,6 @@ class Watch:
 
     def _decide(self, now: datetime) -> Orders:
         """Return the orders for all days at hand."""
-        ways = [way.name for way in self._ways]
         orders = Orders()
         for day, alerts in self._plans.alerts.items():
             orders = orders.plus(
@@ -203,11 +224,23 @@ class Watch:
                     alerts,
                     stories=self._ledger.stories(day),
                     notes=self._notes(day),
-                    ways=ways,
+                    ways=self._hands.free,
                     now=now,
+                    leads=self._hands.leads,
+                    quiet=self._quiet,
                 )
             )
         return orders
+
+    def _writer(self, now: datetime) -> Writer:
+        """Return the writer of this moment's notices."""
+        return Writer(
+            words=self._words,
+            time_text=self._time_text,
+            now=now,
+            stories=self._stories(),
+            asleep=self._asleep,
+        )
 
     def _notes(self, day: date) -> list[Note]:
         """Return what was noted on a day, and the food taken out on the days after it."""
@@ -215,12 +248,17 @@ class Watch:
         out = [note for other in later for note in self._ledger.notes(other)]
         return [*self._ledger.notes(day), *(note for note in out if note.kind == "pulled")]
 
-    def _hand_over(self, orders: Orders, notices: Mapping[str, Notice], now: datetime) -> None:
-        """Send one notice on each way and write down what came of it."""
-        for send in orders.send:
-            self._covers.setdefault(notices[send.way].key, set()).add(send.alert.key)
-        outcomes = hand_over(notices, self._ways)
-        self._ledger.record(outcome_events(orders.send, outcomes, now))
+    def _take_outcomes(self, now: datetime, *, wait_s: float) -> bool:
+        """Write down what the ways have answered; True when there was any answer."""
+        events = self._hands.outcomes(now, wait_s=wait_s)
+        self._ledger.record(events)
+        return bool(events)
+
+    def _finish(self) -> None:
+        """Wait for the ways that are still at work, so that nothing is in doubt later."""
+        while len(self._hands.free) < len(self._hands.names):
+            self._take_outcomes(self._clock.now(), wait_s=LIMIT_S)
+        self._ledger.flush()
 
     def _stories(self) -> dict[str, Story]:
         """Return the stories of all days at hand."""
@@ -235,7 +273,7 @@ class Watch:
         events: list[AlertEvent] = []
         while not self._answers.empty():
             lead, answer, minutes = self._answers.get()
-            for key in sorted(self._covers.get(lead, {lead}) | {lead}):
+            for key in sorted(self._hands.covered(lead)):
                 events.extend(self._answer_events(key, answer, minutes, now))
         self._ledger.record(events)
         return bool(events)
@@ -267,8 +305,8 @@ class Watch:
             self._asleep = asleep_words(look.before_at, look.at, time_text=self._time_text)
         elif look.step_s <= -WORTH_TELLING_S and look.trusted:
             key = f"{day.isoformat()}/clock"
-            notice = Notice(key=key, title=clock_words(look.step_s), urgency="low")
-            hand_over({way.name: notice for way in self._ways}, self._ways)
+            self._hands.tell(Notice(key=key, title=clock_words(look.step_s), urgency="low"))
+            self._take_outcomes(look.at, wait_s=SOON_S)
         return True
 
     def _begin_day(self) -> None:
@@ -278,6 +316,18 @@ class Watch:
             self._day = plan.date
             self._ledger.forget_before(plan.date - LOOK_BACK)
             self._ledger.backup()
+
+    def _told_words(self, known: Sequence[tuple[Alert, Story]], now: datetime) -> list[str]:
+        """Return the lines for what no way took, and for what may have been told."""
+        open_ = [(alert, story) for alert, story in known if not story.is_over]
+        nobody = [alert for alert, story in open_ if story.state == "refused"]
+        doubt = [alert for alert, story in open_ if story.is_doubtful]
+        lines = []
+        if nobody:
+            lines.append(undelivered_words(say(self._words, a, now)[0] for a in nobody))
+        if doubt:
+            lines.append(doubt_words(say(self._words, a, now)[0] for a in doubt))
+        return lines
 
     def _site_time(self, at: datetime) -> str:
         """Return a time of day at the site."""

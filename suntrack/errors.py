@@ -4,6 +4,7 @@
       InputError       the cook's own input: config, command line, dish file  -> exit 2
       JournalError     the journal cannot be read or written                  -> exit 1
       NoticeError      a notice could not be handed over                      -> exit 1
+      FeedError        a forecast feed gave nothing that can be used          -> exit 1
 
 Exceptions carry their pieces as attributes, so that a screen can lay them out.
 """
@@ -11,6 +12,16 @@ Exceptions carry their pieces as attributes, so that a screen can lay them out.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import timedelta
+from typing import Literal
+
+FeedErrorKind = Literal[
+    "offline", "slow", "busy", "limit", "refused", "not covered", "moved", "broken", "content"
+]
+"""offline: nobody answers.  slow: the answer takes too long.  busy: come back in minutes.
+limit: too much was asked.  refused: something about the request is not wanted.  not covered:
+the place is outside.  moved: another address.  broken: the body cannot be read.  content: it
+can be read and is wrong."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,3 +64,24 @@ class JournalError(SuntrackError):
 
 class NoticeError(SuntrackError):
     """A notice could not be handed over."""
+
+
+class FeedError(SuntrackError):
+    """A forecast feed gave nothing usable: why, and when to ask it again."""
+
+    def __init__(
+        self,
+        message: str,
+        *,
+        kind: FeedErrorKind,
+        again: bool = False,
+        wait: timedelta | None = None,
+    ) -> None:
+        super().__init__(message)
+        self.message = message
+        """A sentence for the cook."""
+        self.kind = kind
+        self.again = again
+        """True when asking again within a minute may help."""
+        self.wait = wait
+        """How long to leave the feed alone; None for the usual time after a failure."""

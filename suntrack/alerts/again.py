@@ -8,6 +8,8 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from suntrack.alerts.story import MOST_DOUBTS
+
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert
     from suntrack.alerts.lifecycle import Event
@@ -16,8 +18,6 @@ if TYPE_CHECKING:
 # Our choices; there is no source.
 NO_ANSWER_AFTER = timedelta(minutes=1)
 """A way that did not answer is asked once more after this long."""
-MOST_DOUBTS = 2
-"""After so many tries whose end nobody knows, a way is not asked to repeat any more."""
 REFUSED_AFTER = (timedelta(minutes=1), timedelta(minutes=5), timedelta(minutes=15))
 """A way that said no is asked again after these times; urgent alerts go on with the last."""
 REMIND_AFTER = timedelta(minutes=10)
@@ -41,6 +41,11 @@ def next_try(alert: Alert, delivery: Delivery) -> tuple[Event, datetime | None] 
     if wait is None or delivery.tried_at is None:
         return None
     return "again", delivery.tried_at + wait
+
+
+def has_failed(delivery: Delivery) -> bool:
+    """Return True when a way has been asked twice and the cook has not surely heard by it."""
+    return may_have_been_told(delivery) or (delivery.state == "refused" and delivery.tries >= 2)
 
 
 def _wait(alert: Alert, delivery: Delivery) -> timedelta | None:

@@ -12,9 +12,10 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.alerts.again import next_try
+from suntrack.alerts.again import has_failed, next_try
 from suntrack.alerts.alert import Kind
 from suntrack.alerts.lifecycle import FINAL
+from suntrack.alerts.quiet import NEVER, Quiet
 from suntrack.alerts.story import Story
 
 if TYPE_CHECKING:
@@ -43,6 +44,8 @@ STALE_WITH: Mapping[Kind, tuple[Kind, ...]] = {
     "stove": ("evening before", "prepare", "load"),
 }
 """Once the first is due, the others have nothing to say any more (of the same dish)."""
+NO_LEADS: Mapping[str, Sequence[str]] = {}
+"""When no way is only a backup."""
 FOOD_OUT: tuple[Kind, ...] = ("pull", "pull by", "stove", "cover")
 
 
@@ -96,6 +99,10 @@ class _Desk:
     """The alerts that are still open while a decision is made."""
 
     stories: Mapping[str, Story]
+    ways: Sequence[str]
+    leads: Mapping[str, Sequence[str]]
+    quiet: Quiet
+    now: datetime
     open: dict[str, Alert] = field(default_factory=dict)
 
     def story(self, alert: Alert) -> Story:
@@ -117,9 +124,15 @@ def decide(
     notes: Sequence[Note],
     ways: Sequence[str],
     now: datetime,
+    leads: Mapping[str, Sequence[str]] = NO_LEADS,
+    quiet: Quiet = NEVER,
 ) -> Orders:
-    """Return what to do with the alerts of a day at this moment."""
-    desk = _Desk(stories)
+    """Return what to do with the alerts of a day at this moment.
+
+    `ways` are those that are free now.  `leads` names, for a backup way, the ways that
+    have to fail before it is used.
+    """
+    desk = _Desk(stories, ways, leads, quiet, now)
     move = tuple(alert for alert in alerts if _is_moved(alert, desk.story(alert), now=now))
     moved = {alert.key for alert in move}
     desk.open = {
@@ -141,16 +154,22 @@ def decide(
         move=move,
         lapse=lapse,
         replace=stale,
-        send=_sends(due, desk, ways, now=now),
+        send=_sends(due, desk),
         missed=tuple(a for a in (*lapse, *(old for old, _ in stale)) if not desk.story(a).was_told),
     )
 
 
 def next_moment(
-    alerts: Sequence[Alert], *, stories: Mapping[str, Story], ways: Sequence[str], now: datetime
+    alerts: Sequence[Alert],
+    *,
+    stories: Mapping[str, Story],
+    ways: Sequence[str],
+    now: datetime,
+    quiet: Quiet = NEVER,
 ) -> datetime | None:
     """Return when there is something to decide next, as far as is known; None for never."""
-    moments: list[datetime] = []
+    quiet_ends_at = quiet.ends_at(now)
+    moments: list[datetime] = [] if quiet_ends_at is None else [quiet_ends_at]
     for alert in alerts:
         story = stories.get(alert.key, Story())
         if story.is_over:
@@ -229,28 +248,34 @@ def _says_it_better(new: Alert, old: Alert) -> bool:
     )
 
 
-def _sends(
-    due: Sequence[Alert], desk: _Desk, ways: Sequence[str], *, now: datetime
-) -> tuple[Send, ...]:
+def _sends(due: Sequence[Alert], desk: _Desk) -> tuple[Send, ...]:
     """Return what goes out now; with it what is due within the minute, but never a pull."""
-    sends = [send for alert in due for send in _sends_of(alert, desk, ways, now=now)]
+    sends = [send for alert in due for send in _sends_of(alert, desk)]
     if sends:
         soon = [
             alert
             for alert in desk.open.values()
-            if now < alert.due_at <= now + TOGETHER
+            if desk.now < alert.due_at <= desk.now + TOGETHER
             and alert.kind not in FOOD_OUT
             and desk.story(alert).state == "planned"
         ]
-        sends += [send for alert in soon for send in _sends_of(alert, desk, ways, now=now)]
+        sends += [send for alert in soon for send in _sends_of(alert, desk)]
     return tuple(sends)
 
 
-def _sends_of(alert: Alert, desk: _Desk, ways: Sequence[str], *, now: datetime) -> list[Send]:
-    """Return the ways on which an alert goes out now."""
-    found = []
-    for way in ways:
-        tried = next_try(alert, desk.story(alert).on(way))
-        if tried is not None and (tried[1] is None or tried[1] <= now):
+def _sends_of(alert: Alert, desk: _Desk) -> list[Send]:
+    """Return the ways on which an alert goes out now; none while it has to be quiet."""
+    if desk.quiet.holds(alert.urgency, desk.now):
+        return []
+    story, found = desk.story(alert), []
+    for way in desk.ways:
+        tried = next_try(alert, story.on(way))
+        is_time = tried is not None and (tried[1] is None or tried[1] <= desk.now)
+        if tried is not None and is_time and _is_asked(way, story, desk.leads):
             found.append(Send(alert=alert, way=way, event=tried[0]))
     return found
+
+
+def _is_asked(way: str, story: Story, leads: Mapping[str, Sequence[str]]) -> bool:
+    """Return True for a way that is always used, and for a backup whose turn has come."""
+    return all(has_failed(story.on(lead)) for lead in leads.get(way, ()))

@@ -17,6 +17,8 @@ from suntrack.alerts.lifecycle import OUTCOMES, OVER, Event, State, after
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+MOST_DOUBTS = 2
+"""After so many tries whose end nobody knows, a way is not asked to repeat any more."""
 SENDS: tuple[Event, ...] = ("send", "again")
 OF_A_WAY: frozenset[Event] = frozenset({*SENDS, *OUTCOMES})
 """What happens on one way; everything else happens to the alert as a whole."""
@@ -128,6 +130,13 @@ class Story:
     def was_told(self) -> bool:
         """True when some way may have reached the cook."""
         return any(delivery.tried_at is not None for delivery in self.ways.values())
+
+    @property
+    def is_doubtful(self) -> bool:
+        """True when the best that is known is that some way may have told it, and asks no more."""
+        return self.state in ("sending", "unknown") and any(
+            line.doubts >= MOST_DOUBTS and line.may_repeat for line in self.ways.values()
+        )
 
     def on(self, way: str) -> Delivery:
         """Return the alert's line on one way."""

@@ -1,7 +1,7 @@
 """Tests of a box, run on the simulator in the steady light of one moment.
 
-The cooking power line of ASAE S580.1, and the empty box: where it stops, what it loses,
-how it cools.  The formulas are in `suntrack.box.merit`.
+The cooking power line of ASAE S580.1, the heating of water as in IS 13429, and the empty
+box: where it stops, what it loses, how it cools.  The formulas are in `suntrack.box.merit`.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from suntrack.box.heat import PotCharge
+    from suntrack.box.heat import Ledger, PotCharge
     from suntrack.box.thermal import Thermal
 
 STEP_S = 60.0
@@ -75,13 +75,57 @@ def power_test(
         If the water passes through fewer than three intervals in eight hours.
     """
     trace = _steady(thermal, light=light, air_c=air_c, wind_m_s=wind_m_s, pots=pots, hours=8)
-    stores = np.array([pot.pot_j_k for pot in pots])
-    water = (stores @ trace.pots_c[0] / stores.sum())[:: int(INTERVAL_S / STEP_S)]
+    water = _water_c(trace, pots)[:: int(INTERVAL_S / STEP_S)]
     cold, hot = water[:-1], water[1:]
     used = (cold >= WATER_SPAN_C[0]) & (hot <= WATER_SPAN_C[1])
     power = cooking_power_w((hot - cold)[used], water_kg=water_kg)
     standard = standard_power_w(power, normal_w_m2=normal_w_m2)
     return power_line(standard, difference_k=((cold + hot) / 2)[used] - air_c)
+
+
+def heating_span_s(
+    thermal: Thermal,
+    *,
+    light: BoxLight,
+    pots: Sequence[PotCharge],
+    span_c: tuple[float, float],
+    air_c: float = 27.5,
+    wind_m_s: float = 0.5,
+) -> float | None:
+    """Return how long the water takes between two temperatures; None when it stops before.
+
+    Parameters
+    ----------
+    thermal : Thermal
+        The box.  [-]
+    light : BoxLight
+        What it takes in at one moment; that moment is kept up.  [W]
+    pots : sequence of PotCharge
+        With the water in them; IS 13429 takes 8 kg for each square metre of glass.  [-]
+    span_c : tuple of float
+        From and to, as the mean of all pots; IS 13429 takes 60 and 90.  [C]
+    air_c : float
+        Outdoors.  [C]
+    wind_m_s : float
+        At the box.  [m/s]
+
+    Returns
+    -------
+    heating_s : float or None
+        None when the water does not get there in twelve hours.  [s]
+    """
+    trace = _steady(thermal, light=light, air_c=air_c, wind_m_s=wind_m_s, pots=pots, hours=12)
+    water = _water_c(trace, pots)
+    if water[-1] < span_c[1]:
+        return None
+    cold, hot = (_rises_to(water, level) for level in span_c)
+    return STEP_S * (hot - cold)
+
+
+def _water_c(trace: Trace, pots: Sequence[PotCharge]) -> NDArray[np.float64]:
+    """Return the mean temperature of the water, each pot by its store.  [C]"""
+    stores = np.array([pot.pot_j_k for pot in pots])
+    return np.asarray(stores @ trace.pots_c[0] / stores.sum())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +136,12 @@ class Standstill:
     lining_c: float
     oven_c: float
     """What an oven thermometer shows.  [C]"""
+    wall_c: float
+    """Inner half of the wall.  [C]"""
+    top_panes_c: tuple[float, float]
+    """Inner and outer glass of the top, or the two faces of its one.  [C]"""
+    front_panes_c: tuple[float, float] | None
+    """The same in front; None for a solid front.  [C]"""
     lost_w: dict[str, float]
     """Through top, front, walls and leak.  [W]"""
     cooling_s: float
@@ -133,23 +183,37 @@ def standstill(
         air_c=float(sunny.air_c[0, -1]),
         lining_c=float(sunny.lining_c[0, -1]),
         oven_c=float(sunny.oven_c[0, -1]),
-        lost_w={
-            name: float((after - before)[0] / 3600.0)
-            for name, before, after in (
-                ("top", sunny.ledger.lost_top_j, longer.ledger.lost_top_j),
-                ("front", sunny.ledger.lost_front_j, longer.ledger.lost_front_j),
-                ("walls", sunny.ledger.lost_walls_j, longer.ledger.lost_walls_j),
-                ("leak", sunny.ledger.lost_leak_j, longer.ledger.lost_leak_j),
-            )
-        },
+        wall_c=float(sunny.wall_c[0, -1]),
+        top_panes_c=_last_pair(sunny.top_panes_c),
+        front_panes_c=_last_pair(sunny.front_panes_c) if sunny.front_panes_c.shape[1] else None,
+        lost_w=_lost_w(sunny.ledger, longer.ledger),
         cooling_s=STEP_S * _falls_to(excess, excess[0] * np.exp(-1.0)),
     )
+
+
+def _last_pair(panes_c: NDArray[np.float64]) -> tuple[float, float]:
+    """Return inner and outer glass at the end of the first run.  [C]"""
+    return float(panes_c[0, 0, -1]), float(panes_c[0, 1, -1])
+
+
+def _lost_w(before: Ledger, after: Ledger) -> dict[str, float]:
+    """Return what is lost in the hour between two ledgers.  [W]"""
+    names = {name: f"lost_{name}_j" for name in ("top", "front", "walls", "leak")}
+    return {
+        name: float((getattr(after, field) - getattr(before, field))[0] / 3600.0)
+        for name, field in names.items()
+    }
 
 
 def _falls_to(values: NDArray[np.float64], level: float) -> float:
     """Return where a falling curve meets a level, between samples by a straight line."""
     after = int(np.argmax(values <= level))
     return float(after - (level - values[after]) / (values[after - 1] - values[after]))
+
+
+def _rises_to(values: NDArray[np.float64], level: float) -> float:
+    """Return where a rising curve meets a level, between samples by a straight line."""
+    return _falls_to(-values, -level)
 
 
 def _steady(

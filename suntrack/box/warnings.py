@@ -1,13 +1,14 @@
-"""What in a box gets hotter than it should: layers, seals, glass, paint.
+"""What in a box gets hotter than it should: layers, seals, glass.
 
-From the hottest moments of a simulated day to plain sentences.  They are cautions, not
-promises: a box without a warning here can still burn a hand.
+From the hottest moments of a simulated day to plain facts; `suntrack.screen.box_words` says
+them in sentences.  They are cautions, not promises: a box without a warning here can still
+burn a hand.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
@@ -32,6 +33,7 @@ class Peaks:
     top_glass_c: float
     """Inner glass of the top.  [C]"""
     front_glass_c: float | None
+    """None for a solid front.  [C]"""
     air_c: float
     """Outdoors.  [C]"""
 
@@ -75,54 +77,70 @@ def layer_peaks_c(box: Box, *, peaks: Peaks) -> tuple[float, ...]:
     return tuple(float(face) for face in faces)
 
 
-def box_warnings(box: Box, *, peaks: Peaks) -> tuple[str, ...]:
-    """Return what gets hotter than it should on such a day, in plain sentences."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TooHot:
+    """One part that gets hotter than it should."""
+
+    kind: Literal["layer", "sealant", "glass"]
+    part: str
+    """Material of the layer, `lining`, or which glass: `top` or `front`."""
+    reached_c: float
+    limit_c: float | None
+    """None for glass, which the difference to its edge cracks.  [C]"""
+    spoils: str = ""
+    """What happens to the material above its limit."""
+
+
+def too_hot(box: Box, *, peaks: Peaks) -> tuple[TooHot, ...]:
+    """Return what gets hotter than it should on such a day.
+
+    Parameters
+    ----------
+    box : Box
+        As built.  [-]
+    peaks : Peaks
+        Hottest moments.  [C]
+
+    Returns
+    -------
+    parts : tuple of TooHot
+        Layers from the inside, then the sealant, then the glass.
+    """
     return (*_layers(box, peaks), *_seals(peaks), *_glass(box, peaks))
 
 
-def first_heating() -> str:
-    """Return what to do with a newly painted or sealed box before the first food."""
-    return (
-        "Before the first food, heat the empty box to its hottest in full sun on two days, "
-        "and air it well: new paint, glue and sealant give off fumes until they are baked in."
-    )
-
-
-def _layers(box: Box, peaks: Peaks) -> list[str]:
-    """Return a sentence for each layer that gets too hot."""
-    sentences = []
-    faces = layer_peaks_c(box, peaks=peaks)
-    for layer, face_c in zip(box.walls, faces, strict=True):
+def _layers(box: Box, peaks: Peaks) -> list[TooHot]:
+    """Return each layer that gets too hot."""
+    parts = []
+    for layer, face_c in zip(box.walls, layer_peaks_c(box, peaks=peaks), strict=True):
         material = materials()[layer.material]
         if material.highest_c is not None and face_c > material.highest_c:
-            sentences.append(
-                f"The {layer.material} in the wall reaches about {face_c:.0f} C on its inner "
-                f"face; it should stay below {material.highest_c:.0f} C. "
-                f"Above that, {material.spoils}."
+            parts.append(
+                TooHot(
+                    kind="layer",
+                    part=layer.material,
+                    reached_c=face_c,
+                    limit_c=material.highest_c,
+                    spoils=material.spoils,
+                )
             )
-    return sentences
+    return parts
 
 
-def _seals(peaks: Peaks) -> list[str]:
-    """Return a sentence when ordinary sealant at the lining gets too hot."""
+def _seals(peaks: Peaks) -> list[TooHot]:
+    """Return the ordinary sealant at the lining when it gets too hot."""
     if peaks.lining_c <= SEALANT_C:
         return []
-    return [
-        f"The lining reaches about {peaks.lining_c:.0f} C; ordinary silicone sealant should "
-        f"stay below {SEALANT_C:.0f} C. Use high-temperature sealant, and only where it "
-        "cannot touch food."
-    ]
+    return [TooHot(kind="sealant", part="lining", reached_c=peaks.lining_c, limit_c=SEALANT_C)]
 
 
-def _glass(box: Box, peaks: Peaks) -> list[str]:
-    """Return a sentence for each glass that may crack between hot middle and cool edge."""
+def _glass(box: Box, peaks: Peaks) -> list[TooHot]:
+    """Return each glass that may crack between hot middle and cool edge."""
     panes = [("top", box.top, peaks.top_glass_c)]
     if box.front is not None and peaks.front_glass_c is not None:
         panes.append(("front", box.front, peaks.front_glass_c))
     return [
-        f"The inner glass of the {place} reaches about {glass_c:.0f} C in the middle while "
-        "its framed edge stays cooler, and ordinary glass can crack. Use tempered glass, "
-        "leave it room to grow in its frame, and never let cold water touch it hot."
+        TooHot(kind="glass", part=place, reached_c=glass_c, limit_c=None)
         for place, glazing, glass_c in panes
         # The edge is taken halfway between the glass and the air outdoors.
         if not glazing.tempered and 0.5 * (glass_c - peaks.air_c) > GLASS_SPREAD_K

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.config import Config, load_config
-from suntrack.edge.paths import cache_dir, data_dir, find_config
+from suntrack.edge.paths import cache_dir, data_dir, dishes_dir, find_config
 from suntrack.errors import InputError, Problem
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ class Context:
 def context_of(args: argparse.Namespace) -> Context:
     """Return the context that the command line asks for; raise InputError on mistakes."""
     found = find_config(args.config, cwd=Path.cwd(), env=os.environ)
-    config = load_config(found.path)
+    config = load_config(found.path, dishes_dir=dishes_dir(os.environ))
     if found.is_example and not args.json:
         print(f"No config of your own yet; this is the example, {found.path}.", file=sys.stderr)
     now = SystemClock().now().astimezone(config.site.zone)

@@ -10,7 +10,6 @@ from suntrack.commands.context import Context, context_of, print_json
 from suntrack.edge.journal import Entry, Journal
 from suntrack.edge.note import Note, parse_note
 from suntrack.edge.planner import site_declination
-from suntrack.food.dishes import builtin_dishes
 from suntrack.sky.bearing import to_compass_deg
 
 if TYPE_CHECKING:
@@ -23,7 +22,7 @@ EARLY = timedelta(minutes=20)
 def run(args: argparse.Namespace) -> int:
     """Write one note into the journal; when this returns 0 it is kept."""
     context = context_of(args)
-    note = parse_note(args.words, dishes=builtin_dishes())
+    note = parse_note(args.words, dishes=context.config.library)
     entry = Entry(
         at=context.now,
         kind=note.kind,
@@ -82,5 +81,5 @@ def _said(context: Context, entry: Entry) -> str:
         return f"Noted: {at}, turned to {compass_deg:.0f}° on a compass."
     if entry.kind == "skipped":
         return "Noted: today is skipped. Nothing will call you."
-    name = builtin_dishes()[entry.subject or ""].name
+    name = context.config.library[entry.subject or ""].name
     return f"Noted: {at}, {name} {'went in' if entry.kind == 'loaded' else 'came out'}."

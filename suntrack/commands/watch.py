@@ -3,27 +3,27 @@
 from __future__ import annotations
 
 import argparse
-import contextlib
 import os
 import platform
 import signal
 import sys
 import threading
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from suntrack.commands.child_plans import ChildPlans, planner_command
 from suntrack.commands.context import Context, context_of, parse_day
-from suntrack.commands.plans import kept_plan, note_shown
+from suntrack.commands.far_ways import backups_in, far_ways
 from suntrack.commands.watch_ways import JsonWay, LinesWay, ObedientWay, ScreenWay
 from suntrack.daemon import Watch, run_replay
 from suntrack.edge.clock import Clock, ReplayClock, SystemClock
 from suntrack.edge.journal import Journal
 from suntrack.edge.lock import SingleLock
+from suntrack.edge.logs import log_to
 from suntrack.edge.notify import Notifier, desktop_way
-from suntrack.edge.planner import day_starts_at, make_plan
-from suntrack.errors import InputError, JournalError, Problem
+from suntrack.edge.secrets import Secrets
+from suntrack.errors import InputError, Problem
 from suntrack.screen.words import alert_words
 
 if TYPE_CHECKING:
@@ -51,18 +51,40 @@ def _watch(
     args: argparse.Namespace, context: Context, journal: Journal, stop: threading.Event
 ) -> int:
     """Watch the real day."""
-    clock = SystemClock()
-    screen = ScreenWay() if _wants_screen(args) else None
-    ways = _ways(args, context, clock=clock, screen=screen)
+    clock, secrets = SystemClock(), Secrets(os.environ, context.config.calls.secrets)
+    screen = ScreenWay(bell=context.config.calls.bell) if _wants_screen(args) else None
+    ways = [
+        *_ways(args, context, clock=clock, screen=screen),
+        *far_ways(context.config.calls, secrets),
+    ]
+    plans = [ChildPlans(planner_command(context.config.path, days=days)) for days in (0, 1)]
     watch = _build(
         context,
         clock=clock,
         journal=journal,
         ways=ways,
-        plan_source=lambda now: _plan_today(context, now),
-        tomorrow_source=lambda now: _plan_after(context, now),
+        plan_source=plans[0],
+        tomorrow_source=plans[1],
     )
     _listen_to_desktop(ways, watch, stop)
+    with log_to(context.data / "watch.log", hide=secrets.hide):
+        try:
+            return _run(watch, context, screen, journal=journal, clock=clock, stop=stop)
+        finally:
+            for plan in plans:
+                plan.stop()
+
+
+def _run(
+    watch: Watch,
+    context: Context,
+    screen: ScreenWay | None,
+    *,
+    journal: Journal,
+    clock: Clock,
+    stop: threading.Event,
+) -> int:
+    """Run the watch, with its screen if it has one."""
     if screen is None:
         watch.run(stop)
         return 0
@@ -86,11 +108,17 @@ def _listen_to_desktop(ways: Sequence[Notifier], watch: Watch, stop: threading.E
 
 def _replay(args: argparse.Namespace, context: Context, stop: threading.Event) -> int:
     """Run one day through from midnight to midnight; nothing is noted down."""
+    from suntrack.edge.planner import day_starts_at, make_plan
+
     on = parse_day(args.date, today=context.today)
     starts_at = day_starts_at(context.config, on)
     plan = make_plan(context.config, on=on, now=starts_at, cache_dir=context.cache)
     clock = ReplayClock(starts_at, speed=_speed(args.replay))
-    screen = ScreenWay() if _wants_screen(args) and args.replay != "max" else None
+    screen = (
+        ScreenWay(bell=context.config.calls.bell)
+        if _wants_screen(args) and args.replay != "max"
+        else None
+    )
     with Journal.in_memory() as journal:
         shown = _ways(args, context, clock=clock, screen=screen, desktop=False)
         ways = [ObedientWay(way, done=lambda key: watch.answer(key, "done")) for way in shown]
@@ -129,23 +157,9 @@ def _build(
         tomorrow_source=tomorrow_source,
         words=words,
         time_text=lambda at: units.time_text(at, zone),
+        backups=backups_in(context.config.calls),
+        quiet=context.config.calls.quiet,
     )
-
-
-def _plan_today(context: Context, now: datetime) -> DayPlan:
-    """Return today's plan, the kept one as long as nothing was noted, and note it as shown."""
-    here = replace(context, now=now.astimezone(context.config.site.zone))
-    plan = kept_plan(here, here.today)
-    # A full disk must not cost the cook their calls.
-    with contextlib.suppress(JournalError):
-        note_shown(here, plan)
-    return plan
-
-
-def _plan_after(context: Context, now: datetime) -> DayPlan:
-    """Return tomorrow's plan, for what this evening has to prepare."""
-    here = replace(context, now=now.astimezone(context.config.site.zone))
-    return kept_plan(here, here.today + timedelta(days=1))
 
 
 def _ways(
@@ -163,9 +177,10 @@ def _ways(
         ways.append(screen)
     elif args.json:
         ways.append(JsonWay(sys.stdout, clock=clock, zone=zone))
-    elif context.config.terminal:
-        ways.append(LinesWay(sys.stdout, clock=clock, units=units, zone=zone))
-    if desktop and context.config.desktop:
+    elif context.config.calls.terminal:
+        bell = context.config.calls.bell
+        ways.append(LinesWay(sys.stdout, clock=clock, units=units, zone=zone, bell=bell))
+    if desktop and context.config.calls.desktop:
         ways.append(desktop_way())
     return ways
 

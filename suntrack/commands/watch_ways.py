@@ -32,14 +32,15 @@ class ScreenWay:
 
     name = "terminal"
 
-    def __init__(self) -> None:
+    def __init__(self, *, bell: bool = True) -> None:
         self.shown: list[Shown] = []
         self.bells = 0
+        self._bell = bell
 
     def send(self, notice: Notice) -> Outcome:
         """Keep the notice; the screen draws it at the next look."""
         self.shown.append(Shown(key=notice.key, title=notice.title, body=notice.body))
-        self.bells += {"low": 0, "normal": 1, "urgent": 3}[notice.urgency]
+        self.bells += {"low": 0, "normal": 1, "urgent": 3}[notice.urgency] if self._bell else 0
         return Accepted()
 
 
@@ -48,8 +49,16 @@ class LinesWay:
 
     name = "terminal"
 
-    def __init__(self, stream: TextIO, *, clock: Clock, units: Units, zone: ZoneInfo) -> None:
-        self._out = TerminalNotifier(stream, bell=stream.isatty())
+    def __init__(
+        self,
+        stream: TextIO,
+        *,
+        clock: Clock,
+        units: Units,
+        zone: ZoneInfo,
+        bell: bool = True,
+    ) -> None:
+        self._out = TerminalNotifier(stream, bell=bell and stream.isatty())
         self._clock, self._units, self._zone = clock, units, zone
 
     def send(self, notice: Notice) -> Outcome:

@@ -27,6 +27,16 @@ class Judge:
     """Air outdoors at each step, shape (steps + 1,).  [C]"""
     pull_step: int | None = None
     """Step at which the cook really took it out; None while it is to come."""
+    settling_k: NDArray[np.float64] | None = None
+    """How far its core is from an even start at each step after it went in, (steps + 1,); None
+    for an even start.  [K]"""
+
+    def inside(
+        self, core_c: NDArray[np.float64], load_step: NDArray[np.intp]
+    ) -> NDArray[np.float64]:
+        """Return simulated cores, (days, steps + 1), as the food has them while in the box."""
+        core_c = settled(core_c, load_step, settling_k=self.settling_k)
+        return in_box(core_c, load_step, pull_step=self.pull_step)
 
     def done(self, core_c: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return the share of the way to done, (..., steps + 1), for cores in the box."""
@@ -34,7 +44,7 @@ class Judge:
 
     def __call__(self, core_c: NDArray[np.float64], load_step: NDArray[np.intp]) -> Outcome:
         """Return the outcome of days, cores (days, steps + 1), loads (days,)."""
-        inside_c = in_box(core_c, load_step, pull_step=self.pull_step)
+        inside_c = self.inside(core_c, load_step)
         done = first_true(self.done(inside_c) >= 1.0)
         safe = safe_steps(inside_c, step_s=self.step_s, dish=self.dish, air_c=self.air_c)
         red = red_steps(inside_c, step_s=self.step_s, dish=self.dish, air_c=self.air_c)
@@ -48,6 +58,22 @@ class Judge:
         return Outcome(
             ready_step=ready, safe=np.isfinite(safe_step) & (red_step > by), slow=amber >= 0
         )
+
+
+def settled(
+    core_c: NDArray[np.float64],
+    load_step: NDArray[np.intp],
+    *,
+    settling_k: NDArray[np.float64] | None,
+) -> NDArray[np.float64]:
+    """Return cores of food that went in with cold pieces under hot liquid.
+
+    The simulation starts both at their mean; `settling_k` is what that misses, from the load on.
+    """
+    if settling_k is None:
+        return core_c
+    since = np.arange(core_c.shape[-1]) - load_step[:, None]
+    return core_c + np.where(since >= 0, settling_k[np.maximum(since, 0)], 0.0)
 
 
 def in_box(

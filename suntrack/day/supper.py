@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.judging import Judge, first_true, in_box
+from suntrack.day.judging import Judge, first_true
 from suntrack.day.records import DishPlan, DishSample, DishStatus
 from suntrack.food.safety import SafetyVerdict, judge
 
@@ -73,8 +73,7 @@ class Fate:
 
 def fate_of(cooking: Cooking, core_c: NDArray[np.float64]) -> Fate:
     """Return what a day with this core, shape (steps + 1,), makes of a dish."""
-    load, pulled = np.array([cooking.load_step]), cooking.judge.pull_step
-    inside_c = in_box(core_c[None], load, pull_step=pulled)
+    inside_c = cooking.judge.inside(core_c[None], np.array([cooking.load_step]))
     done = float(first_true(cooking.judge.done(inside_c) >= 1.0)[0])
     verdict = judge(
         inside_c[0],
@@ -201,13 +200,13 @@ def _curve(
     """Return the dish every ten minutes while it is in the box."""
     every = max(1, round(SAMPLE_MIN * 60 / grid.step_s))
     pulled = cooking.judge.pull_step
-    load = np.array([cooking.load_step])
-    done = cooking.judge.done(in_box(core_c[None], load, pull_step=pulled))[0]
+    inside_c = cooking.judge.inside(core_c[None], np.array([cooking.load_step]))[0]
+    done = cooking.judge.done(inside_c)
     last = grid.steps if pulled is None else min(pulled, grid.steps)
     return tuple(
         DishSample(
             at=grid.at(step),
-            core_c=float(core_c[step]),
+            core_c=float(inside_c[step]),
             done=float(min(done[step], 1.0)),
             safe=fate.is_safe and fate.safe <= step,
         )

@@ -9,24 +9,35 @@ sees everything in one report.
 from __future__ import annotations
 
 import hashlib
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
 from suntrack.day.records import FreeHours, Wish
+from suntrack.edge.config_calls import Calls, build_calls
 from suntrack.edge.config_check import check_pieces
+from suntrack.edge.config_feed import build_feed
 from suntrack.edge.config_problems import model_complaints
-from suntrack.edge.config_text import ConfigText, read_config_text
+from suntrack.edge.config_text import Complaint, ConfigText, read_config_text
 from suntrack.edge.config_times import read_stretch, read_time
+from suntrack.edge.feeds.settings import FeedSettings
+from suntrack.edge.own_dishes import library_with, no_such_folder, read_own_files
 from suntrack.errors import InputError
+from suntrack.food.dishes import builtin_dishes
+from suntrack.food.properties import boiling_c
 from suntrack.sky.site import Site, TypicalAir
 from suntrack.sky.skyline import Skyline
 from suntrack.units import Units
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from suntrack.edge import config_model as model
+    from suntrack.food.dish import Dish
 
 EXTINCTION_PER_M = {"extra-white": 4.0, "float": 16.0, "greenish": 32.0}
 """Duffie and Beckman, section 5.2 (from memory): 4 for water-white, 32 for greenish edges;
@@ -56,10 +67,12 @@ class Config:
     threshold_c: float
     """Box temperature that counts as cooking.  [C]"""
     dishes: tuple[DishWish, ...]
+    library: Mapping[str, Dish]
+    """Every dish there is, the cook's own among them, as it is at the site."""
     free: tuple[tuple[time, time], ...]
     """Stretches of the day when the cook is there; midnight as an end is the next one."""
-    terminal: bool
-    desktop: bool
+    calls: Calls
+    feed: FeedSettings
     fingerprint: str
     """Digest of every byte that was read."""
 
@@ -90,23 +103,46 @@ class Config:
         )
 
 
-def load_config(path: Path) -> Config:
-    """Return the config of a file; raise InputError with every mistake in it."""
+def load_config(path: Path, *, dishes_dir: Path | None = None) -> Config:
+    """Return the config of a file; raise InputError with every mistake in it.
+
+    `dishes_dir` is the folder in which the cook's own dishes are looked for, beside the one
+    that the file names; their mistakes are told together with the file's.
+    """
     # The checking library is slow to import, and `--help` does without it.
     from suntrack.edge.config_pieces import read_file, take_pieces
 
     text = read_config_text(path)
     if not text.data and text.problems:
         raise InputError(*text.problems)
-    parsed, errors = read_file(text.data)
-    complaints = [*model_complaints(errors, text), *check_pieces(take_pieces(text))]
-    problems = [*text.problems, *text.report(complaints)]
+    folder, complaints = _named_folder(text)
+    own = read_own_files([each for each in (dishes_dir, folder) if each is not None])
+    parsed, errors = read_file(text.data, dishes={*builtin_dishes(), *own.keys})
+    complaints += [*model_complaints(errors, text), *check_pieces(take_pieces(text))]
+    height_m = 0.0 if parsed is None else parsed.site.elevation
+    library, mistakes = library_with(own, boiling_c=boiling_c(elevation_m=height_m))
+    problems = [*text.problems, *text.report(complaints), *mistakes]
     if problems or parsed is None:
         raise InputError(*problems)
-    return _build(parsed, text)
+    text.texts += own.texts
+    return _build(parsed, text, library=library)
 
 
-def _build(parsed: model.File, text: ConfigText) -> Config:
+def _named_folder(text: ConfigText) -> tuple[Path | None, list[Complaint]]:
+    """Return the folder of dishes that the file names; None and a complaint for none."""
+    include = text.data.get("include")
+    value = include.get("dishes") if isinstance(include, dict) else None
+    if not isinstance(value, str):
+        return None, []
+    folder = text.main.parent / Path(value).expanduser()
+    # A path with a NUL in it is a ValueError, and no folder.
+    with suppress(OSError, ValueError, RuntimeError):
+        if folder.is_dir():
+            return folder, []
+    return None, [no_such_folder(value)]
+
+
+def _build(parsed: model.File, text: ConfigText, *, library: Mapping[str, Dish]) -> Config:
     """Return the records of a file that has been checked."""
     return Config(
         path=text.main,
@@ -116,9 +152,10 @@ def _build(parsed: model.File, text: ConfigText) -> Config:
         units=Units(**parsed.show.model_dump()),
         threshold_c=parsed.cook.threshold,
         dishes=tuple(_wish(dish) for dish in parsed.dish),
+        library=library,
         free=tuple(sorted(read_stretch(stretch) for stretch in parsed.cook.free)),
-        terminal=parsed.notify.terminal,
-        desktop=parsed.notify.desktop,
+        calls=build_calls(parsed, folder=text.main.parent, zone=ZoneInfo(parsed.site.time_zone)),
+        feed=build_feed(parsed.feed),
         fingerprint=hashlib.sha256(b"\0".join(text.texts)).hexdigest(),
     )
 

@@ -10,6 +10,8 @@ import math
 from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
+from suntrack.edge.config_calls import check_calls
+from suntrack.edge.config_feed import check_feed
 from suntrack.edge.config_text import Complaint
 from suntrack.edge.config_times import minutes_of, read_stretch
 
@@ -35,6 +37,8 @@ def check_pieces(pieces: Pieces) -> Iterator[Complaint]:
     yield from _pots(pieces)
     yield from _free(pieces)
     yield from _dishes(pieces)
+    yield from check_calls(pieces)
+    yield from check_feed(pieces)
 
 
 def _skyline(pieces: Pieces) -> Iterator[Complaint]:

@@ -6,6 +6,7 @@ only that module, this one and `config_pieces` know the checking library.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Collection
 from difflib import get_close_matches
 from typing import Any
@@ -15,6 +16,7 @@ from pydantic import BeforeValidator
 from pydantic_core import PydanticCustomError
 
 from suntrack import units
+from suntrack.edge.feeds.settings import is_loopback
 
 MACHINE_ZONES = ("posix", "right", "localtime", "posixrules", "Factory")
 """Names the zone data has for a machine's own use; `right` counts leap seconds."""
@@ -104,16 +106,41 @@ def name(longest: int) -> BeforeValidator:
     return BeforeValidator(read)
 
 
+@BeforeValidator
+def way_name(value: Any) -> str:
+    """Return the name of a way out, which stands in the journal and on the screen."""
+    allowed = "1 to 20 small letters, digits and hyphens, other than terminal, desktop and sound"
+    if not isinstance(value, str) or not re.fullmatch(r"[a-z][a-z0-9-]{0,19}", value):
+        raise refusal(allowed)
+    if value in ("terminal", "desktop", "sound"):
+        raise refusal(allowed, f"{value} is a way already; choose another name.")
+    return value
+
+
+@BeforeValidator
+def address(value: Any) -> str:
+    """Return an address to send to; what it says is not repeated in a complaint."""
+    is_url = isinstance(value, str) and re.fullmatch(r"[a-z][a-z0-9+.-]*://\S+|\$\{\w+\}", value)
+    if not is_url or len(value) > 500:
+        raise refusal("an address such as json://host/path, or ${NAME} for a secret that is one")
+    return str(value)
+
+
 def known_name(known: Callable[[], Collection[str]], where_listed: str = "") -> BeforeValidator:
     """Return the check of a name that has to be in a library."""
 
     def read(value: Any) -> str:
-        names = list(known())
-        if not isinstance(value, str) or value not in names:
-            raise refusal(where_listed or ", ".join(names), near(str(value), names))
-        return value
+        return held_to(value, known(), where_listed)
 
     return BeforeValidator(read)
+
+
+def held_to(value: Any, known: Collection[str], where_listed: str = "") -> str:
+    """Return a name that has to be one of some; raise the refusal with the near one."""
+    names = list(known)
+    if not isinstance(value, str) or value not in names:
+        raise refusal(where_listed or ", ".join(names), near(str(value), names))
+    return value
 
 
 def time_zone(value: Any) -> str:
@@ -138,6 +165,28 @@ def _near_zone(value: str) -> str:
     names = cities if "/" not in wanted else zones
     found = get_close_matches(wanted, names, n=1, cutoff=0.7)
     return f"Did you mean {names[found[0]]}?" if found else "Name the nearest large city's zone."
+
+
+def _contact(value: Any) -> Any:
+    """Refuse what cannot stand in a request or reaches nobody."""
+    good = isinstance(value, str) and re.fullmatch(r"[!-'*-\[\]-~]{5,80}", value)
+    if not good or not ("@" in value or value.startswith("https://")):
+        raise refusal("an e-mail address or an https:// page of your own, up to 80 letters")
+    return value
+
+
+contact = BeforeValidator(_contact)
+"""Takes the way in which a weather service can reach the cook."""
+
+
+def _own_server(value: Any) -> Any:
+    if not isinstance(value, str) or not is_loopback(value):
+        raise refusal("http:// to this computer itself, such as http://127.0.0.1:8080")
+    return value
+
+
+own_server = BeforeValidator(_own_server)
+"""Takes the address of a server on this very computer, for trying things out."""
 
 
 def _one_or_twelve(value: Any) -> Any:

@@ -6,9 +6,9 @@ example file documents the same keys in words.
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
 
 from suntrack import units
 from suntrack.box.materials import materials, pot_materials
@@ -26,9 +26,15 @@ STRETCH = r"^([01]?[0-9]|2[0-3]):[0-5][0-9]\s*-\s*(([01]?[0-9]|2[0-3]):[0-5][0-9
 
 Material = Annotated[str, check.known_name(materials)]
 PotMaterial = Annotated[str, check.known_name(pot_materials)]
-DishKey = Annotated[
-    str, check.known_name(builtin_dishes, "a dish of the library: suntrack dishes lists them")
-]
+
+
+def _dish_key(value: Any, info: ValidationInfo) -> str:
+    """Return the key of a dish, of the library or, when the context has them, the cook's own."""
+    known = (info.context or {}).get("dishes") or builtin_dishes()
+    return check.held_to(value, known, "a dish of the library: suntrack dishes lists them")
+
+
+DishKey = Annotated[str, BeforeValidator(_dish_key)]
 
 
 class Table(BaseModel):
@@ -181,6 +187,32 @@ class NotifyTable(Table):
 
     terminal: bool = True
     desktop: bool = True
+    bell: bool = True
+    player: list[Annotated[str, check.name(200)]] = Field(default_factory=list, max_length=20)
+    secrets: Annotated[str, check.name(300)] | None = None
+
+
+class WayTable(Table):
+    """[[way]]: a phone, a mailbox or the like, beyond this computer."""
+
+    name: Annotated[str, check.way_name]
+    url: Annotated[str, check.address]
+    backup: bool = False
+
+
+class QuietTable(Table):
+    """[quiet]."""
+
+    hours: list[Annotated[str, Field(pattern=STRETCH)]] = Field(default_factory=list, max_length=8)
+    tells: list[Literal["low", "normal", "urgent"]] = ["urgent"]
+
+
+class FeedTable(Table):
+    """[feed]: the weather service that forecasts come from."""
+
+    use: Literal["none", "open-meteo", "open-meteo-ensemble", "weather-gov", "met-norway"] = "none"
+    contact: Annotated[str, check.contact] | None = None
+    base_url: Annotated[str, check.own_server] | None = None
 
 
 class IncludeTable(Table):
@@ -189,6 +221,7 @@ class IncludeTable(Table):
     site: str | None = None
     box: str | None = None
     day: str | None = None
+    dishes: str | None = None
 
 
 class File(Table):
@@ -202,3 +235,6 @@ class File(Table):
     dish: list[DishTable] = Field(default_factory=list)
     show: ShowTable = ShowTable()
     notify: NotifyTable = NotifyTable()
+    way: list[WayTable] = Field(default_factory=list, max_length=8)
+    quiet: QuietTable = QuietTable()
+    feed: FeedTable = FeedTable()

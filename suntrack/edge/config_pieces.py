@@ -14,6 +14,8 @@ from pydantic import TypeAdapter, ValidationError
 from suntrack.edge import config_model as model
 
 if TYPE_CHECKING:
+    from collections.abc import Collection
+
     from suntrack.edge.config_text import ConfigText
 
 T = TypeVar("T", bound=model.Table)
@@ -43,12 +45,20 @@ class Pieces:
     """As written, in order; None when the file that has the pots could not be read."""
     dish_keys: tuple[str | None, ...]
     dish_pots: tuple[str | None, ...]
+    way_names: tuple[str | None, ...] = ()
+    quiet: model.QuietTable | None = None
+    feed: model.FeedTable | None = None
 
 
-def read_file(data: dict[str, Any]) -> tuple[model.File | None, list[dict[str, Any]]]:
-    """Return the checked file, or None and what the checking library complains about."""
+def read_file(
+    data: dict[str, Any], *, dishes: Collection[str]
+) -> tuple[model.File | None, list[dict[str, Any]]]:
+    """Return the checked file, or None and what the checking library complains about.
+
+    `dishes` are the keys that a dish may have.
+    """
     try:
-        return model.File.model_validate(data), []
+        return model.File.model_validate(data, context={"dishes": dishes}), []
     except ValidationError as error:
         complaints = error.errors(include_url=False)
         return None, [{**complaint} for complaint in complaints]
@@ -70,6 +80,9 @@ def take_pieces(text: ConfigText) -> Pieces:
         pot_names=None if "pot" in text.unread else _texts(data.get("pot"), "name"),
         dish_keys=_texts(data.get("dish"), "dish"),
         dish_pots=_texts(data.get("dish"), "pot"),
+        way_names=_texts(data.get("way"), "name"),
+        quiet=_piece(model.QuietTable, data.get("quiet", {})),
+        feed=_piece(model.FeedTable, data.get("feed", {})),
     )
 
 

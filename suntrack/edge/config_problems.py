@@ -8,7 +8,7 @@ import typing
 from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
-from suntrack.edge.config_text import Complaint
+from suntrack.edge.config_text import Complaint, hide_address
 
 if TYPE_CHECKING:
     from suntrack.edge.config_text import ConfigText
@@ -19,7 +19,11 @@ KINDS = {
     "list_type": "a list in square brackets",
     "model_type": "a table under a header of its own, in single square brackets",
 }
-PATTERNS = {"serve": "a time of day such as 18:30", "free": "a stretch such as 6:30-21:00"}
+PATTERNS = {
+    "serve": "a time of day such as 18:30",
+    "free": "a stretch such as 6:30-21:00",
+    "hours": "a stretch such as 21:30-6:00",
+}
 LONGEST_FOUND = 60
 
 
@@ -45,7 +49,7 @@ def _complaint(error: dict[str, Any], data: dict[str, Any], root: type[Any]) -> 
         )
     return Complaint(
         path=path,
-        found=_shown(error["input"]),
+        found=_shown(error["input"], hidden=path[0] == "way" and path[-1] == "url"),
         allowed=_allowed(error, path),
         remedy=error.get("ctx", {}).get("remedy") or _remedy(root, path),
     )
@@ -63,12 +67,14 @@ def _written(path: tuple[str | int, ...], data: Any) -> tuple[str | int, ...]:
     return path
 
 
-def _shown(value: Any) -> str:
-    """Return a value as it stands in a file, cut to the width of a line."""
+def _shown(value: Any, *, hidden: bool = False) -> str:
+    """Return a value as it stands in a file, cut to the width of a line; never a password."""
     if isinstance(value, dict):
         return "a table"
     if isinstance(value, list):
         return f"a list of {len(value)}"
+    if isinstance(value, str) and ("://" in value or hidden):
+        return "an address (not shown here)" if hidden else hide_address(value)
     is_plain = isinstance(value, str | bool)
     shown = json.dumps(value, ensure_ascii=False) if is_plain else str(value)
     return shown if len(shown) <= LONGEST_FOUND else f"{shown[:LONGEST_FOUND]}..."

@@ -89,7 +89,7 @@ class ConfigText:
 def read_config_text(path: Path) -> ConfigText:
     """Return the file and its includes as one table; mistakes are collected, not raised."""
     text = ConfigText(main=path)
-    main = _read(path, text, remedy="Check the path, or leave --config out.")
+    main = read_source(path, text, remedy="Check the path, or leave --config out.")
     if main is None:
         return text
     text.data, text.sources = dict(main.data), dict.fromkeys(main.data, main)
@@ -105,7 +105,7 @@ def _include(text: ConfigText, name: str, value: str, keys: tuple[str, ...]) -> 
     """Put an included file's tables in; the main file's own tables win over them."""
     here = ("include", name)
     path = text.main.parent / Path(value).expanduser()
-    source = _read(path, text, remedy=f"See include.{name} in {text.main}.")
+    source = read_source(path, text, remedy=f"See include.{name} in {text.main}.")
     if source is None:
         text.unread.update(key for key in keys if key not in text.data)
         return
@@ -139,7 +139,7 @@ def _foreign(source: Source, key: str, keys: tuple[str, ...]) -> Problem:
     )
 
 
-def _read(path: Path, text: ConfigText, *, remedy: str) -> Source | None:
+def read_source(path: Path, text: ConfigText, *, remedy: str) -> Source | None:
     """Read one file; None and a problem when it cannot be read."""
     try:
         raw = _bytes(path)
@@ -188,5 +188,10 @@ def _toml_mistake(message: str, content: str) -> tuple[int, str]:
     lines = content.splitlines() or [""]
     number = int(match[2]) if match else len(lines)
     quoted = lines[number - 1].strip() if number <= len(lines) else ""
-    shown = "".join(sign if sign.isprintable() else "?" for sign in quoted)
+    shown = hide_address("".join(sign if sign.isprintable() else "?" for sign in quoted))
     return number, f"{match[1] if match else message}: {shown}"[:160]
+
+
+def hide_address(text: str) -> str:
+    """Return a text without what stands behind a `://`, which may be a password."""
+    return re.sub(r"://.*", "://...", text)

@@ -1,8 +1,9 @@
 """Locks on files that end with the process that holds them.
 
-Two uses: only one watch at a time may call the cook, and only one process at a time may
-open, check and repair the journal.  A lock is the kernel's, not a number in a file, so a
-killed process leaves nothing behind; the number in the file only says whom to look for.
+Three uses: only one watch at a time may call the cook, only one process at a time may open,
+check and repair the journal, and only one may ask a weather service.  A lock is the
+kernel's, not a number in a file, so a killed process leaves nothing behind; the number in
+the file only says whom to look for.
 """
 
 from __future__ import annotations
@@ -82,6 +83,18 @@ def one_at_a_time(path: Path) -> Iterator[None]:
     with path.open("a+b") as file:
         _lock(file, wait=True)
         yield
+
+
+@contextmanager
+def if_free(path: Path) -> Iterator[bool]:
+    """Hold the lock for the length of the block, if nobody else has it; give whether we do."""
+    with path.open("a+b") as file:
+        try:
+            _lock(file, wait=False)
+        except OSError:
+            yield False
+        else:
+            yield True
 
 
 def _pid_in(path: Path) -> int | None:

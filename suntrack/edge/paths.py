@@ -76,6 +76,11 @@ def _user_config(env: Mapping[str, str]) -> Path:
     return _home(env) or platformdirs.user_config_path(NAME)
 
 
+def dishes_dir(env: Mapping[str, str]) -> Path:
+    """Return the folder in which the cook's own dishes are looked for."""
+    return _user_config(env) / "dishes"
+
+
 def data_dir(env: Mapping[str, str]) -> Path:
     """Return the folder for what must not be lost, such as the journal."""
     return _home(env) or platformdirs.user_data_path(NAME)

@@ -10,7 +10,6 @@ from suntrack.day.inputs import DayInputs
 from suntrack.day.plan import plan_day
 from suntrack.edge.heard import day_so_far
 from suntrack.edge.sundata import sun_data
-from suntrack.food.dishes import builtin_dishes
 from suntrack.sky.bearing import declination
 
 if TYPE_CHECKING:
@@ -39,7 +38,7 @@ def day_inputs(
         site=config.site,
         box=config.box,
         pots=config.pots,
-        dishes=builtin_dishes(),
+        dishes=config.library,
         wishes=so_far.wishes,
         free=config.free_on(on),
         weather=data.weather,

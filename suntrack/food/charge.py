@@ -9,12 +9,16 @@ from __future__ import annotations
 from math import pi
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from suntrack.box.heat import PotCharge
 from suntrack.box.materials import materials
 from suntrack.food.core import shells
 from suntrack.food.properties import food_properties
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from suntrack.box.build import Pot
     from suntrack.food.dish import Dish
 
@@ -32,6 +36,12 @@ LID_LEAK = {"tight": 0.06, "loose": 0.25, "none": 1.0}
 DARK, SHINY = (0.92, 0.92), (0.35, 0.20)
 """Absorptance and emittance of a dark pot (black enamel 0.90 to 0.95, Incropera table
 A.11, from memory) and of a shiny one.  [-]"""
+POT_W_M2K = 18.0
+"""Between a dark pot and the box, radiation included, at most; free convection 3 to 9 and
+radiation 8 to 12 (Incropera chapter 9, recomputed).  [W/(m2 K)]"""
+POT_START_C = 20.0
+"""A pot that hot liquid is poured into; heated in it, the pot would be hotter and the food
+sooner safe (kitchen judgement, the careful side).  [C]"""
 CELLS = 6
 
 
@@ -57,7 +67,8 @@ def pot_charge(
     boiling_c : float
         Where water boils at the site; wet food stays below it.  [C]
     start_c : float, optional
-        Of food and pot when they go in; the dish's own when it is left out.  [C]
+        Of food and pot when they go in; the dish's own when it is left out, which for pieces
+        and liquid of their own is the mean with a pot at 20 C.  [C]
     cells : int
         Shells that pieces are cut into; with six a core is late by up to a minute and a
         half, never early.  [-]
@@ -74,9 +85,8 @@ def pot_charge(
 
     Notes
     -----
-    Pieces and liquid start at one temperature, the mean of the two: cold meat under hot
-    sauce is soon even (the slowest term of a 35 mm slab falls
-    to a third in 17 minutes).
+    The box's heat starts everything at one temperature.  How pieces and liquid of their own
+    come to that mean is in `settling_k`.
     """
     if not mass_kg > 0.0:
         msg = f"mass_kg is {mass_kg}; it has to be above 0"
@@ -87,6 +97,10 @@ def pot_charge(
     cells_j_k, links_w_k = _pieces(dish, pieces_kg=pieces_kg, cells=cells)
     absorptance, emittance = DARK if pot.dark else SHINY
     lid_m2 = pi * pot.diameter_m**2 / 4.0
+    if start_c is None:
+        start_c = _mean_start_c(
+            dish, pieces_j_k=sum(cells_j_k), liquid_j_k=liquid_j_k, pot_j_k=pot_j_k
+        )
     return PotCharge(
         pot_j_k=pot_j_k + liquid_j_k,
         cells_j_k=cells_j_k,
@@ -96,11 +110,65 @@ def pot_charge(
         base_m2=lid_m2,
         emittance=emittance,
         absorptance=absorptance,
-        start_c=dish.start_c if start_c is None else start_c,
+        start_c=start_c,
         boiling_c=boiling_c if dish.wet else None,
         lid_leak=LID_LEAK[pot.lid] if dish.wet else 0.0,
         open_m2=lid_m2,
     )
+
+
+def settling_k(
+    dish: Dish, charge: PotCharge, *, step_s: float, steps: int, loss_w_m2k: float = POT_W_M2K
+) -> NDArray[np.float64]:
+    """Return how far the core of cold pieces is from the even start, while they settle.
+
+    Cold meat under hot liquid: the core is below the mean for a while, and the liquid above
+    it.  Heat is linear in its start, so the difference from an even start may be followed by
+    itself.  The hotter liquid takes up less from the box meanwhile; that the box is then
+    hotter for it is left out, so the core is never made too warm.
+
+    Parameters
+    ----------
+    dish : Dish
+        Its pieces may have a start of their own.  [-]
+    charge : PotCharge
+        The same dish in its pot.  [-]
+    step_s : float
+        Length of a step.  [s]
+    steps : int
+        [-]
+    loss_w_m2k : float
+        Between the outside of the pot and the box; 0 for a pot by itself.  [W/(m2 K)]
+
+    Returns
+    -------
+    below_k : ndarray, shape (steps + 1,)
+        To be added to the core, from the moment it goes in; all 0 for an even start.  [K]
+    """
+    if dish.pieces_start_c is None or not charge.cells_j_k:
+        return np.zeros(steps + 1)
+    # Pieces, and around them one store, the pot with its liquid.
+    stores = np.array((*charge.cells_j_k, charge.pot_j_k))
+    links = np.array(charge.links_w_k)
+    balance = np.diag(np.append(links, 0.0)) + np.diag(np.insert(links, 0, 0.0))
+    balance -= np.diag(links, 1) + np.diag(links, -1)
+    balance[-1, -1] += loss_w_m2k * (charge.side_m2 + charge.lid_m2 + charge.base_m2)
+    root = np.sqrt(stores)
+    rates, modes = np.linalg.eigh(balance / np.outer(root, root))
+    first = np.full(stores.size, dish.pieces_start_c - charge.start_c)
+    first[-1] = -first[0] * stores[:-1].sum() / stores[-1]
+    at_s = np.arange(steps + 1) * step_s
+    decay = np.exp(-np.maximum(rates, 0.0) * at_s[:, None])
+    return np.asarray((decay * (modes[0] * (root * first @ modes))).sum(axis=-1) / root[0])
+
+
+def _mean_start_c(dish: Dish, *, pieces_j_k: float, liquid_j_k: float, pot_j_k: float) -> float:
+    """Return the even temperature that pieces, liquid and an empty pot come to.  [C]"""
+    if dish.pieces_start_c is None or dish.liquid_start_c is None:
+        return dish.start_c
+    heat_j = pieces_j_k * dish.pieces_start_c + liquid_j_k * dish.liquid_start_c
+    heat_j += pot_j_k * POT_START_C
+    return heat_j / (pieces_j_k + liquid_j_k + pot_j_k)
 
 
 def _liquid_j_kgk(dish: Dish) -> float:

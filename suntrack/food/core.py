@@ -134,16 +134,37 @@ def core_history(
     Exact for the shells, by the matrix exponential of their (symmetric) heat balance; the
     only error is that of cutting the piece into shells.
     """
+    return np.asarray(
+        piece_history(surroundings_c, parts=parts, start_c=start_c, step_s=step_s)[..., 0]
+    )
+
+
+def piece_history(
+    surroundings_c: ArrayLike, *, parts: Shells, start_c: ArrayLike, step_s: float
+) -> NDArray[np.float64]:
+    """Return every shell of pieces in surroundings that change step by step.
+
+    Parameters
+    ----------
+    surroundings_c, parts, step_s
+        As for `core_history`.  [C], [-], [s]
+    start_c : array_like, shape () or (shells,)
+        Of the whole piece, or of each shell from the core outwards.  [C]
+
+    Returns
+    -------
+    shells_c : ndarray, shape (..., steps + 1, shells)
+        At the start and after each step, core first.  [C]
+    """
     around_c = np.asarray(surroundings_c, np.float64)
     one_step = _one_step(parts, step_s=step_s)
-    state = np.full((*around_c.shape[:-1], one_step.shape[0]), float(start_c))
-    core_c = np.empty((*around_c.shape[:-1], around_c.shape[-1] + 1))
-    core_c[..., 0] = start_c
+    count = one_step.shape[0]
+    shells_c = np.empty((*around_c.shape[:-1], around_c.shape[-1] + 1, count))
+    shells_c[..., 0, :] = start_c
     for step in range(around_c.shape[-1]):
         around = around_c[..., step, None]
-        state = around + (state - around) @ one_step.T
-        core_c[..., step + 1] = state[..., 0]
-    return core_c
+        shells_c[..., step + 1, :] = around + (shells_c[..., step, :] - around) @ one_step.T
+    return shells_c
 
 
 def _one_step(parts: Shells, *, step_s: float) -> NDArray[np.float64]:

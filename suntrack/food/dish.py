@@ -18,6 +18,25 @@ SafetyRule = Literal[
     "grain",
     "none",
 ]
+Ingredient = Literal[
+    "poultry",
+    "minced poultry",
+    "meat",
+    "minced meat",
+    "fish",
+    "egg",
+    "kidney beans",
+    "other pulses",
+    "tinned pulses",
+    "grain",
+    "vegetables",
+    "fruit",
+    "dough",
+    "cooked food",
+    "stuffed bird",
+    "sealed jars",
+]
+"""What a dish is made of as food safety sees it; see `suntrack.food.kinds`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,6 +72,19 @@ class CoreReaches:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Recipe:
+    """A kitchen recipe that a requirement was worked out from."""
+
+    method: Literal["boil", "oven"]
+    minutes: float
+    """In the pot at the boil, or in the oven.  [min]"""
+    temperature_c: float
+    """Of the boiling water or of the oven.  [C]"""
+    thickness_m: float
+    """Of the recipe's pieces; 0 for what is stirred through.  [m]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class AdvanceStep:
     """Something to do before the day or before loading."""
 
@@ -76,9 +108,11 @@ class Dish:
     composition: Composition
     """Of the whole, or of the pieces when `liquid` is given."""
     start_c: float
-    """Of everything when it goes in; for cold pieces under hot liquid, the mean.  [C]"""
+    """Of everything when it goes in; the mean where pieces and liquid have their own.  [C]"""
     doneness: CookValue | CoreReaches
     safety: SafetyRule
+    """The main rule; what the dish contains can only add to it (`kinds.rule_of`)."""
+    contains: tuple[Ingredient, ...] = ()
     hold_min: float
     """How long it waits, hot, in the closed pot and stays good.  [min]"""
     wet: bool
@@ -87,8 +121,8 @@ class Dish:
     """For meat and poultry: moist, lidded, in small pieces, as slow-cooker advice asks."""
     needs_box_c: float | None = None
     """Box temperature below which the result is poor, such as a pale loaf.  [C]"""
-    gate: Literal["kidney bean"] | None = None
-    """A confirmation without which the dish is refused."""
+    stove_boil_min: float = 30.0
+    """How long kidney-type beans are boiled on the stove beforehand, at this site.  [min]"""
     refused: str | None = None
     """Why this dish is never planned; None when it may be."""
     advance: tuple[AdvanceStep, ...] = ()
@@ -96,3 +130,16 @@ class Dish:
     source: str = "kitchen judgement"
     liquid: Composition | None = None
     """Of the free liquid around the pieces; None when it is as the rest."""
+    pieces_start_c: float | None = None
+    """Of the pieces when they go in; None for all at `start_c`.  [C]"""
+    liquid_start_c: float | None = None
+    """Of the liquid around them; None for all at `start_c`.  [C]"""
+    recipe: Recipe | None = None
+    """The kitchen recipe that `doneness` was worked out from; None when it was given."""
+    own: str | None = None
+    """The cook's own file it stands in; None for a dish of the library."""
+
+    @property
+    def gate(self) -> Literal["kidney bean"] | None:
+        """A confirmation without which the dish is refused."""
+        return "kidney bean" if "kidney beans" in self.contains else None

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.food.clocks import hours_while, is_warming
+from suntrack.food.kinds import is_meat, rule_of
 from suntrack.food.official import (
     AMBER_H,
     CLOCK_LOW_C,
@@ -23,7 +24,7 @@ from suntrack.food.official import (
     RED_WARM_H,
     RULES,
 )
-from suntrack.food.refused import MEATS, refusal
+from suntrack.food.refused import refusal
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
@@ -31,7 +32,7 @@ if TYPE_CHECKING:
     from suntrack.food.dish import Dish
 
 __all__ = [
-    "MEATS", "RULES", "SafetyVerdict", "amber_steps", "judge", "red_steps", "refusal",
+    "RULES", "SafetyVerdict", "amber_steps", "judge", "red_steps", "refusal",
     "safe_steps",
 ]  # fmt: skip
 
@@ -72,7 +73,7 @@ def safe_steps(
     step_s : float
         Length of a step.  [s]
     dish : Dish
-        Only its safety rule is looked at.  [-]
+        Only its rule is looked at: its own and that of all it contains.  [-]
     air_c : array_like, optional
         Air outdoors.  Not used; taken so that every question is asked alike.  [C]
 
@@ -82,7 +83,7 @@ def safe_steps(
         -1 for never.  [-]
     """
     del air_c
-    rule = RULES[dish.safety]
+    rule = rule_of(dish)
     hot = np.asarray(core_c, np.float64) >= rule.minimum_c
     count = np.arange(hot.shape[-1])
     # The last step that was not hot, carried forward: since when the core has been hot.
@@ -116,7 +117,7 @@ def red_steps(
     below 60 C run (USDA FSIS).
     """
     core = np.asarray(core_c, np.float64)
-    rule = RULES[dish.safety]
+    rule = rule_of(dish)
     was_safe = _was_safe(core, step_s=step_s, dish=dish)
     out = np.zeros(core.shape, bool)
     for runs, low_c, limit_h in (
@@ -151,7 +152,7 @@ def amber_steps(
         -1 for never.  [-]
     """
     core = np.asarray(core_c, np.float64)
-    if not RULES[dish.safety].clock:
+    if not rule_of(dish).clock:
         return np.full(core.shape[:-1], -1, np.intp)
     warming = is_warming(core, from_c=CLOCK_LOW_C.value)
     warming &= ~_was_safe(core, step_s=step_s, dish=dish)
@@ -204,16 +205,22 @@ def _reasons(
 ) -> tuple[str, ...]:
     """Return the sentences of a verdict, the gravest first."""
     reasons = [] if refused is None else [refused]
-    if dish.safety != "none":
-        reasons.append(RULES[dish.safety].sentence)
+    if rule_of(dish) is not RULES["none"]:
+        reasons.append(rule_of(dish).sentence)
     too_slow = red >= 0 and (safe < 0 or red <= safe)
     if amber >= 0:
         reasons.append(SLOW)
     if red >= 0:
         reasons.append(TOO_SLOW if too_slow else TOO_COOL)
-    if dish.safety in (*MEATS, "fish", "egg dish") and refused is None and (safe < 0 or too_slow):
+    if spoils(dish) and refused is None and (safe < 0 or too_slow):
         reasons.append(NEVER_TOMORROW)
     return tuple(reasons)
+
+
+def spoils(dish: Dish) -> bool:
+    """Return whether a half-cooked dish must not be kept: meat, poultry, fish or egg."""
+    raw = {"fish", "egg"} & set(dish.contains)
+    return is_meat(dish) or dish.safety in ("fish", "egg dish") or bool(raw)
 
 
 def _was_safe(core: NDArray[np.float64], *, step_s: float, dish: Dish) -> NDArray[np.bool_]:

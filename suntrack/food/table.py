@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, TypeVar
 from suntrack.errors import Problem
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Callable, Iterable, Mapping
 
 Choice = TypeVar("Choice", bound=str)
 
@@ -23,14 +23,16 @@ Choice = TypeVar("Choice", bound=str)
 class Table:
     """A table being read."""
 
-    where: str
-    """File and path of the table, such as `dishes.toml: lentil-soup`."""
+    path: tuple[str, ...]
+    """Keys that lead to it, such as `("lentil-soup",)`."""
+    place: Callable[[tuple[str, ...]], str]
+    """From a path to where that is, such as `dishes.toml:12: lentil-soup.z_c`."""
     data: Mapping[str, object]
     problems: list[Problem] = field(default_factory=list)
 
     def complain(self, key: str, found: str, allowed: str, remedy: str = "Correct it.") -> None:
         """Keep one mistake, of a key or, without one, of the whole table."""
-        where = f"{self.where}.{key}" if key else self.where
+        where = self.place((*self.path, key) if key else self.path)
         self.problems.append(Problem(where=where, found=found, allowed=allowed, remedy=remedy))
 
     def only(self, known: Iterable[str]) -> None:
@@ -38,9 +40,7 @@ class Table:
         names = sorted(known)
         for key in self.data:
             if key not in names:
-                near = difflib.get_close_matches(key, names, n=1)
-                remedy = f"Did you mean {near[0]}?" if near else "Remove it."
-                self.complain(key, repr(key), ", ".join(names), remedy)
+                self.complain(key, repr(key), ", ".join(names), _near(key, names, "Remove it."))
 
     def number(self, key: str, *, low: float, high: float, default: float | None = None) -> float:
         """Return a number within bounds."""
@@ -77,6 +77,26 @@ class Table:
         self._wrong(key, "true or false")
         return default
 
+    def choices(self, key: str, allowed: tuple[Choice, ...]) -> tuple[Choice, ...]:
+        """Return a list of a few words, each once; empty when it is left out."""
+        found = []
+        for value in dict.fromkeys(self.texts(key)):
+            words = [word for word in allowed if word == value]
+            if not words:
+                self.complain(key, repr(value), ", ".join(allowed), _near(value, allowed))
+            found += words
+        return tuple(found)
+
+    def part(self, key: str, known: Iterable[str]) -> Table | None:
+        """Return a table inside this one; its problems are this one's too."""
+        value = self.data.get(key)
+        if not isinstance(value, dict):
+            self._wrong(key, "a table in braces")
+            return None
+        inside = Table(path=(*self.path, key), place=self.place, data=value, problems=self.problems)
+        inside.only(known)
+        return inside
+
     def choice(
         self, key: str, allowed: tuple[Choice, ...], *, default: Choice | None = None
     ) -> Choice:
@@ -94,3 +114,9 @@ class Table:
             self.complain(key, repr(self.data[key]), allowed)
         else:
             self.complain(key, "nothing", allowed, "Add the key.")
+
+
+def _near(word: str, known: Iterable[str], else_: str = "Correct it.") -> str:
+    """Return the hint for a word that is not known."""
+    near = difflib.get_close_matches(word, list(known), n=1)
+    return f"Did you mean {near[0]}?" if near else else_

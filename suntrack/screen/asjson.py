@@ -27,7 +27,10 @@ if TYPE_CHECKING:
     )
     from suntrack.screen.view import DishNow, NowView
 
-__all__ = ["NOW_KEYS", "PLAN_KEYS", "now_json", "plan_json", "schema_text"]
+__all__ = [
+    "NOW_KEYS", "PLAN_KEYS", "keys_table", "now_json", "plan_json", "rounded", "schema_text",
+    "stamp",
+]  # fmt: skip
 
 _TURN_KEYS = {
     "at": "when to face the box so",
@@ -131,41 +134,41 @@ def plan_json(plan: DayPlan) -> dict[str, Any]:
     return {
         "date": plan.date.isoformat(),
         "site": plan.site_name,
-        "made_at": _stamp(plan.made_at),
-        "sunrise_at": _stamp(plan.sunrise_at),
-        "sunset_at": _stamp(plan.sunset_at),
-        "solar_noon_at": _stamp(plan.solar_noon_at),
-        "declination_deg": _rounded(plan.declination_deg),
+        "made_at": stamp(plan.made_at),
+        "sunrise_at": stamp(plan.sunrise_at),
+        "sunset_at": stamp(plan.sunset_at),
+        "solar_noon_at": stamp(plan.solar_noon_at),
+        "declination_deg": rounded(plan.declination_deg),
         "verdict": _verdict(plan.verdict),
         "window": _window(plan.window),
         "turns": [_turn(turn) for turn in plan.turns.turns],
-        "light_kept": _rounded(plan.turns.light_kept, 3),
+        "light_kept": rounded(plan.turns.light_kept, 3),
         "turn_choices": [_choice(choice) for choice in plan.turn_choices],
         "box": [_box(sample) for sample in plan.box],
         "dishes": [_dish(dish) for dish in plan.dishes],
         "steps": [_step(step) for step in plan.steps],
         "cautions": list(plan.cautions),
-        "sky": {"source": plan.sky.source, "issued_at": _stamp(plan.sky.issued_at)},
+        "sky": {"source": plan.sky.source, "issued_at": stamp(plan.sky.issued_at)},
     }
 
 
 def now_json(view: NowView) -> dict[str, Any]:
     """Return the moment for programs."""
     return {
-        "at": _stamp(view.at),
+        "at": stamp(view.at),
         "site": view.site_name,
         "sun": {
-            "elevation_deg": _rounded(view.sun_elevation_deg),
-            "azimuth_deg": _rounded(view.sun_azimuth_deg),
-            "to_face_deg": _rounded(view.sun_to_face_deg),
-            "rises_at": _stamp(view.sunrise_at),
+            "elevation_deg": rounded(view.sun_elevation_deg),
+            "azimuth_deg": rounded(view.sun_azimuth_deg),
+            "to_face_deg": rounded(view.sun_to_face_deg),
+            "rises_at": stamp(view.sunrise_at),
         },
-        "face_true_deg": _rounded(view.face_true_deg),
-        "face_compass_deg": _rounded(view.face_compass_deg),
-        "mirror_deg": _rounded(view.mirror_deg),
-        "declination_deg": _rounded(view.declination_deg),
+        "face_true_deg": rounded(view.face_true_deg),
+        "face_compass_deg": rounded(view.face_compass_deg),
+        "mirror_deg": rounded(view.mirror_deg),
+        "declination_deg": rounded(view.declination_deg),
         "declination_in_date": view.declination_in_date,
-        "box_c": _rounded(view.box_c),
+        "box_c": rounded(view.box_c),
         "cooking": [_dish_now(dish) for dish in view.cooking],
         "verdict": _verdict(view.verdict),
         "window": _window(view.window),
@@ -177,20 +180,21 @@ def now_json(view: NowView) -> dict[str, Any]:
 def schema_text() -> str:
     """Return both lists of keys as two tables in Markdown, for DEVELOPERS.md."""
     tables = (("today --json", PLAN_KEYS), ("now --json", NOW_KEYS))
-    return "\n\n".join(_table(title, keys) for title, keys in tables)
+    return "\n\n".join(keys_table(title, keys) for title, keys in tables)
 
 
-def _table(title: str, keys: Mapping[str, str]) -> str:
+def keys_table(title: str, keys: Mapping[str, str]) -> str:
+    """Return a list of keys as a table in Markdown."""
     rows = [f"| `{key}` | {meaning} |" for key, meaning in keys.items()]
     return "\n".join([f"| {title} | meaning |", "| --- | --- |", *rows])
 
 
-def _stamp(at: datetime | None) -> str | None:
+def stamp(at: datetime | None) -> str | None:
     """Return an instant in ISO 8601, to the second."""
     return None if at is None else at.isoformat(timespec="seconds")
 
 
-def _rounded(value: float | None, digits: int = 1) -> float | None:
+def rounded(value: float | None, digits: int = 1) -> float | None:
     """Return a number rounded, never minus zero; null for nan, which JSON does not have."""
     if value is None or not math.isfinite(value):
         return None
@@ -198,43 +202,43 @@ def _rounded(value: float | None, digits: int = 1) -> float | None:
 
 
 def _verdict(verdict: Verdict) -> dict[str, Any]:
-    chance = _rounded(verdict.chance, 2)
+    chance = rounded(verdict.chance, 2)
     return {"cook": verdict.cook, "chance": chance, "reason": verdict.reason}
 
 
 def _window(window: Window) -> dict[str, Any]:
     return {
-        "opens_at": _stamp(window.opens_at),
-        "closes_at": _stamp(window.closes_at),
-        "threshold_c": _rounded(window.threshold_c),
-        "peak_c": _rounded(window.peak_c),
-        "peak_at": _stamp(window.peak_at),
+        "opens_at": stamp(window.opens_at),
+        "closes_at": stamp(window.closes_at),
+        "threshold_c": rounded(window.threshold_c),
+        "peak_c": rounded(window.peak_c),
+        "peak_at": stamp(window.peak_at),
     }
 
 
 def _turn(turn: Turn) -> dict[str, Any]:
     return {
-        "at": _stamp(turn.at),
-        "face_true_deg": _rounded(turn.face_true_deg),
-        "face_compass_deg": _rounded(turn.face_compass_deg),
-        "mirror_deg": _rounded(turn.mirror_deg),
-        "turn_by_deg": _rounded(turn.turn_by_deg),
+        "at": stamp(turn.at),
+        "face_true_deg": rounded(turn.face_true_deg),
+        "face_compass_deg": rounded(turn.face_compass_deg),
+        "mirror_deg": rounded(turn.mirror_deg),
+        "turn_by_deg": rounded(turn.turn_by_deg),
     }
 
 
 def _choice(choice: TurnChoice) -> dict[str, Any]:
     return {
         "name": choice.name,
-        "light_kept": _rounded(choice.light_kept, 3),
+        "light_kept": rounded(choice.light_kept, 3),
         "turns": [_turn(turn) for turn in choice.turns],
     }
 
 
 def _box(sample: BoxSample) -> dict[str, Any]:
     return {
-        "at": _stamp(sample.at),
-        "box_c": _rounded(sample.box_c),
-        "empty_c": _rounded(sample.empty_c),
+        "at": stamp(sample.at),
+        "box_c": rounded(sample.box_c),
+        "empty_c": rounded(sample.empty_c),
     }
 
 
@@ -243,13 +247,13 @@ def _dish(dish: DishPlan) -> dict[str, Any]:
         "name": dish.name,
         "key": dish.key,
         "pot": dish.pot,
-        "serve_at": _stamp(dish.serve_at),
-        "load_at": _stamp(dish.load_at),
-        "done_at": _stamp(dish.done_at),
-        "safe_at": _stamp(dish.safe_at),
-        "pull_at": _stamp(dish.pull_at),
-        "pull_by": _stamp(dish.pull_by),
-        "stove_by": _stamp(dish.stove_by),
+        "serve_at": stamp(dish.serve_at),
+        "load_at": stamp(dish.load_at),
+        "done_at": stamp(dish.done_at),
+        "safe_at": stamp(dish.safe_at),
+        "pull_at": stamp(dish.pull_at),
+        "pull_by": stamp(dish.pull_by),
+        "stove_by": stamp(dish.stove_by),
         "status": dish.status,
         "notes": list(dish.notes),
         "curve": [_dish_sample(sample) for sample in dish.curve],
@@ -258,9 +262,9 @@ def _dish(dish: DishPlan) -> dict[str, Any]:
 
 def _dish_sample(sample: DishSample) -> dict[str, Any]:
     return {
-        "at": _stamp(sample.at),
-        "core_c": _rounded(sample.core_c),
-        "done": _rounded(sample.done, 3),
+        "at": stamp(sample.at),
+        "core_c": rounded(sample.core_c),
+        "done": rounded(sample.done, 3),
         "safe": sample.safe,
     }
 
@@ -269,8 +273,8 @@ def _dish_now(dish: DishNow) -> dict[str, Any]:
     return {
         "key": dish.key,
         "name": dish.name,
-        "core_c": _rounded(dish.core_c),
-        "done": _rounded(dish.done, 3),
+        "core_c": rounded(dish.core_c),
+        "done": rounded(dish.done, 3),
         "safe": dish.safe,
         "status": dish.status,
     }
@@ -280,7 +284,7 @@ def _step(step: Step) -> dict[str, Any]:
     return {
         "key": step.key,
         "kind": step.kind,
-        "at": _stamp(step.at),
+        "at": stamp(step.at),
         "dish": step.dish,
         "detail": step.detail,
         "turn": None if step.turn is None else _turn(step.turn),

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-SkySource = Literal["clear sky", "forecast", "measured"]
+SkySource = Literal["clear sky", "typical sky", "forecast", "measured"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -23,7 +23,9 @@ class Weather:
     """Sunlight and air over a day, for one or more possible skies.
 
     Every array has the shape (skies, steps); step i covers
-    [at_s[i], at_s[i] + step_s) and holds the value at the middle of that interval.
+    [at_s[i], at_s[i] + step_s) and holds the value at the middle of that interval.  The
+    first sky is the one that is planned for; where there are others, chances are counted
+    over those.
     """
 
     at_s: NDArray[np.float64]

@@ -42,7 +42,7 @@ def outcome_events(
 ) -> list[AlertEvent]:
     """Return what the ways answered; every alert of a notice shares its outcome."""
     events = []
-    for send in sends:
+    for send in (send for send in sends if send.way in outcomes):
         event, data = _in_words(outcomes[send.way])
         events.append(_event(send.alert, event, now, way=send.way, **data))
     return events

@@ -15,12 +15,19 @@ if TYPE_CHECKING:
     from suntrack.watch.ledger import Ledger
 
 PlanSource = Callable[[datetime], "DayPlan"]
+"""Returns a plan, or raises StillPlanningError: then it is asked again at the next look."""
 EVERY = timedelta(minutes=15)
 """How often the plan is made again when nothing happens (our choice)."""
 AFTER_FAILURE = timedelta(minutes=1)
 FOOD: tuple[Kind, ...] = ("pull", "pull by", "stove")
 """What midnight does not end."""
+NOT_SEEN = -1
+"""Stands for notes that came while the first plan was made: there is one more plan then."""
 log = logging.getLogger(__name__)
+
+
+class StillPlanningError(Exception):
+    """The plan is being made; nothing is wrong."""
 
 
 class Plans:
@@ -32,58 +39,91 @@ class Plans:
         self._source, self._tomorrow_source, self._every = today, tomorrow, every
         self._next_at: datetime | None = None
         self._made_on: date | None = None
-        self._noted = 0
+        self._noted = self._noted_before = 0
+        self._is_making = self._wants_tomorrow = False
+        self._failed: str | None = None
+        self._tomorrow_failed: str | None = None
         self.plan: DayPlan | None = None
         self.tomorrow: DayPlan | None = None
-        self.trouble: str | None = None
         self.alerts: dict[date, tuple[Alert, ...]] = {}
         """The alerts of each day; of tomorrow only what belongs to this evening."""
+
+    @property
+    def trouble(self) -> str | None:
+        """Why there is no newer plan; None when all is well."""
+        return self._failed or self._tomorrow_failed
 
     def hurry(self) -> None:
         """Have the plan made again at the next look."""
         self._next_at = None
 
     def refresh(self, now: datetime, ledger: Ledger) -> bool:
-        """Make the plan again if it is time to; return True when there is a new one."""
-        if not self._is_time(now, ledger):
-            return False
+        """Make the plans again if it is time to; return True when there is a new one."""
+        is_new = self._refresh_today(now, ledger)
+        if self._refresh_tomorrow(now) or is_new:
+            self._set_alerts(now, ledger)
+            return True
+        return False
+
+    def _refresh_today(self, now: datetime, ledger: Ledger) -> bool:
+        """Make today's plan again, or go on making it; True when there is a new one."""
+        if not self._is_making:
+            if not self._is_time(now, ledger):
+                return False
+            # What is noted from here on is not in the plan that is begun here.
+            self._noted_before = ledger.last_id(self.plan.date) if self.plan else NOT_SEEN
+        was_waited_for = self._is_making
         try:
-            self.plan = self._source(now)
+            plan = self._source(now)
+        except StillPlanningError:
+            self._is_making = True
+            return False
         except Exception as error:  # the old plan still calls the cook; ours must go on
             log.exception("the plan could not be made")
-            self.trouble = f"The plan could not be made again: {error}"
-            self._next_at = now + AFTER_FAILURE
+            self._failed = f"The plan could not be made again: {error}"
+            self._is_making, self._next_at = False, now + AFTER_FAILURE
             return False
-        self.trouble = None
+        self._noted = self._noted_before if was_waited_for else ledger.last_id(plan.date)
+        self.plan, self._failed, self._is_making = plan, None, False
+        self._made_on, self._next_at = self._local_date(now), now + self._every
+        self._wants_tomorrow = self._tomorrow_source is not None and now >= plan.solar_noon_at
+        if self.tomorrow is not None and not self._wants_tomorrow:
+            self.tomorrow = None
+        return True
+
+    def _refresh_tomorrow(self, now: datetime) -> bool:
+        """Make tomorrow's plan after today's, once it is afternoon; True when there is one."""
+        if not self._wants_tomorrow or self._tomorrow_source is None or self._is_making:
+            return False
         try:
-            self.tomorrow = self._plan_tomorrow(now)
+            self.tomorrow = self._tomorrow_source(now)
+        except StillPlanningError:
+            return False
         except Exception as error:  # tomorrow must not cost today its calls
             log.exception("tomorrow could not be planned")
-            self.trouble = f"Tomorrow could not be planned: {error}"
-        begun = {day: self._still_called(day, now) for day in self.alerts if day < self.plan.date}
-        left = ledger.leftover(self.plan.date)
-        self.alerts = {**left, **_without_empty(begun), **_alerts(self.plan, self.tomorrow)}
-        self._noted = ledger.last_id(self.plan.date)
-        self._made_on = self._local_date(now)
-        self._next_at = now + self._every
+            self._tomorrow_failed = f"Tomorrow could not be planned: {error}"
+            self._wants_tomorrow = False
+            return False
+        self._tomorrow_failed, self._wants_tomorrow = None, False
         return True
 
     def _is_time(self, now: datetime, ledger: Ledger) -> bool:
         """Return True when the plan is old, another day has begun, or something was noted."""
         if self._next_at is None or now >= self._next_at:
             return True
-        if self.plan is None or self.trouble is not None:
+        if self.plan is None or self._failed is not None:
             return False
         return (
             self._local_date(now) != self._made_on or ledger.last_id(self.plan.date) != self._noted
         )
 
-    def _plan_tomorrow(self, now: datetime) -> DayPlan | None:
-        """Return tomorrow's plan once it is afternoon, for what the evening has to prepare."""
-        is_afternoon = self.plan is not None and now >= self.plan.solar_noon_at
-        if self._tomorrow_source is None or not is_afternoon:
-            return None
-        return self._tomorrow_source(now)
+    def _set_alerts(self, now: datetime, ledger: Ledger) -> None:
+        """Work out the alerts of all days at hand."""
+        if self.plan is None:
+            return
+        begun = {day: self._still_called(day, now) for day in self.alerts if day < self.plan.date}
+        left = ledger.leftover(self.plan.date)
+        self.alerts = {**left, **_without_empty(begun), **_alerts(self.plan, self.tomorrow)}
 
     def _still_called(self, day: date, now: datetime) -> tuple[Alert, ...]:
         """Return what an earlier day of this run still has to call for: food to take out."""

@@ -63,6 +63,22 @@ def clock_words(step_s: float) -> str:
     )
 
 
+def way_words(way: str, reason: str, *, backup: str | None = None) -> str:
+    """Return the line for a way that did not take its last notice."""
+    instead = f" What it does not take goes by {backup}." if backup else ""
+    return f"You are not called by {way}: {reason}.{instead}"
+
+
+def doubt_words(titles: Iterable[str]) -> str:
+    """Return the line for alerts of which nobody knows whether they were told."""
+    return f"You may have been told, or not: {', '.join(titles)}."
+
+
+def undelivered_words(titles: Iterable[str]) -> str:
+    """Return the line for alerts that no way took."""
+    return f"NOT DELIVERED: {', '.join(titles)}."
+
+
 def too_late_words(alert: Alert, title: str, *, time_text: TimeText) -> str:
     """Return what to say when food could not be called for in time at all."""
     advice = TOO_LATE_FOR_STOVE if alert.kind == "stove" else LONG_IN_BOX

@@ -115,6 +115,28 @@ def test_faces_of_the_handbook() -> None:
         assert float(head_on) == pytest.approx(0.04336, abs=1e-5)
 
 
+def test_ray_inside_the_glass_of_the_handbook() -> None:
+    """D&B example 5.1.1: 34.58 degrees inside for 60 outside.
+
+    Fresnel's r_perp is sin^2(a - b)/sin^2(a + b), so the code's own r_perp tells its b.
+    """
+    root = float(np.sqrt(face_reflectances(60.0, refractive_index=1.526)[0]))
+    inside = np.arctan(np.tan(np.radians(60.0)) * (1.0 - root) / (1.0 + root))
+    assert float(np.degrees(inside)) == pytest.approx(34.58, abs=0.005)
+
+
+def test_light_absorbed_on_one_pass_of_the_handbook() -> None:
+    """D&B example 5.3.1: 0.914 of the light gets through the glass once (0.9145 recomputed).
+
+    The closed form of a pane, with this number in it, has to be the code's transmittance;
+    0.914 against 0.915 would move it by 0.0009.
+    """
+    faces = [float(r) for r in face_reflectances(60.0, refractive_index=1.526)]
+    passed = [0.9145 * (1 - r) ** 2 / (1 - (r * 0.9145) ** 2) for r in faces]
+    found = pane_shares(60.0, extinction_per_m=32.0, thickness_m=0.0023).transmittance
+    assert float(found) == pytest.approx(sum(passed) / 2.0, abs=1e-4)
+
+
 def test_published_single_interface() -> None:
     """27.1 % for n 1.61 at 75 degrees: norayr.am, SCIFREFL.EQU (found), printed to 0.1 %."""
     faces = face_reflectances(75.0, refractive_index=1.61)
@@ -241,3 +263,13 @@ def test_limits_of_the_cavity() -> None:
         lining_absorptance=[0.9, 1.0], transmittance_diffuse=1.0, aperture_m2=1.0, inner_m2=1.0
     )
     assert found == pytest.approx([0.9, 1.0])
+
+
+def test_a_flat_black_plate_keeps_a_hundredth_more_than_its_share() -> None:
+    """D&B section 5.5 (memory): (tau alpha) is about 1.01 tau alpha, paint 0.94 to 0.97."""
+    paint = np.array([0.94, 0.95, 0.96, 0.97])
+    even = hemispherical_transmittance(panes=1, refractive_index=1.526, **with_depth(0.037))
+    found = cavity_absorptance(
+        lining_absorptance=paint, transmittance_diffuse=even, aperture_m2=1.0, inner_m2=1.0
+    )
+    assert found / paint == pytest.approx(np.full(4, 1.01), abs=0.005)

@@ -204,6 +204,16 @@ def test_hidden_sky_of_a_square_corner() -> None:
     assert found == pytest.approx([1.0 - 0.5**0.5, 0.0], abs=1e-12)
 
 
+def test_tip_of_the_free_lid() -> None:
+    """At arccos(-1/3) tip and front edge are sqrt(8/3) apart: geometryexpressions.com (found).
+
+    Crossed strings, F = (L + H - D)/(2 L), tell the distance D between them.
+    """
+    angle = float(np.degrees(np.arccos(-1.0 / 3.0)))
+    hidden = sky_hidden_share(top_length_m=1.0, mirror_length_m=1.0, mirror_deg=angle)
+    assert 2.0 - 2.0 * float(hidden) == pytest.approx(np.sqrt(8.0 / 3.0), abs=1e-12)
+
+
 def test_hidden_sky_agrees_with_drawn_directions() -> None:
     """Long plates: from points of the glass, directions weighed by cosine, count the mirror.
 

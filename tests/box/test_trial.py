@@ -8,9 +8,9 @@ import pytest
 from suntrack.box.build import Box, Glazing, Layer
 from suntrack.box.gain import BoxLight
 from suntrack.box.heat import PotCharge
-from suntrack.box.merit import first_figure_k_m2_w
+from suntrack.box.merit import first_figure_k_m2_w, heating_time_s, second_figure
 from suntrack.box.thermal import Thermal, thermal
-from suntrack.box.trial import power_test, standstill
+from suntrack.box.trial import heating_span_s, power_test, standstill
 
 
 def plain_box() -> Thermal:
@@ -115,3 +115,57 @@ def test_dull_sun_gives_no_line() -> None:
         power_test(
             plain_box(), light=light(15.0), normal_w_m2=500.0, pots=[water(2.0)], water_kg=2.0
         )
+
+
+def test_temperatures_fall_from_the_lining_through_the_glass_to_the_air() -> None:
+    """Heat only runs downhill: lining, inner glass, outer glass, air outdoors."""
+    still = standstill(plain_box(), light=light(150.0), air_c=25.0)
+    inner_c, outer_c = still.top_panes_c
+    assert still.lining_c > still.air_c > inner_c > outer_c > 25.0
+    assert still.lining_c > still.wall_c > 25.0
+    assert still.front_panes_c is None
+
+
+def test_stagnation_obeys_the_figures_algebra() -> None:
+    """Mullick et al. 1987: at standstill eta H = U (T - T_a), so F1 is optics over losses.
+
+    Both sides are the simulator's, by two roads: temperatures, and the ledger of energy.
+    """
+    area_m2, level_w_m2, taken_w = 0.25, 800.0, 0.66 * 800.0 * 0.25
+    still = standstill(plain_box(), light=light(taken_w), air_c=30.0)
+    f1 = first_figure_k_m2_w(still.lining_c, air_c=30.0, level_w_m2=level_w_m2)
+    loss_w_m2k = sum(still.lost_w.values()) / (still.lining_c - 30.0) / area_m2
+    # What is absorbed in the glass (a tenth of the light here) is lost as well.
+    efficiency = 1.1 * taken_w / (level_w_m2 * area_m2)
+    assert f1 == pytest.approx(efficiency / loss_w_m2k, rel=2e-3)
+
+
+def test_water_heats_between_the_bounds_of_its_energy() -> None:
+    """No quicker than with all the light and no loss; no slower than the figures foretell.
+
+    IS 13429's own formula, fed with the F2 of this heating, gives its time back.
+    """
+    taken_w, pots = 0.66 * 800.0 * 0.25, [water(1.0), water(1.0)]
+    span_s = heating_span_s(
+        plain_box(), light=light(taken_w), pots=pots, span_c=(60.0, 80.0), air_c=30.0
+    )
+    assert span_s is not None
+    assert span_s > 2.0 * (4186.0 + 500.0) * 20.0 / taken_w
+    still = standstill(plain_box(), light=light(taken_w), air_c=30.0, wind_m_s=0.5)
+    f1 = first_figure_k_m2_w(still.lining_c, air_c=30.0, level_w_m2=800.0)
+    load = {"water_j_k_m2": 2.0 * 4186.0 / 0.25, "cold_c": 60.0, "hot_c": 80.0}
+    f2 = second_figure(f1, heating_s=span_s, air_c=30.0, level_w_m2=800.0, **load)
+    assert 0.0 < f2 < 0.66
+    back_s = heating_time_s(f1, f2=f2, air_c=30.0, level_w_m2=800.0, **load)
+    assert back_s == pytest.approx(span_s)
+
+
+def test_water_stays_below_the_standstill_of_the_empty_box() -> None:
+    """T_w < T_a + F1 H: water asked to go beyond where the empty box stops never arrives."""
+    still = standstill(plain_box(), light=light(60.0), air_c=30.0, wind_m_s=0.5)
+    span_c = (40.0, still.lining_c)
+    found = heating_span_s(
+        plain_box(), light=light(60.0), pots=[water(0.5)], span_c=span_c, air_c=30.0
+    )
+    assert still.lining_c < 99.0
+    assert found is None

@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from math import pi
 
+import numpy as np
 import pytest
+from scipy.integrate import solve_ivp
+from scipy.optimize import brentq
 
 from suntrack.box.build import Pot
-from suntrack.food.charge import pot_charge
+from suntrack.food.charge import pot_charge, settling_k
 from suntrack.food.core import core_history, shells
 from suntrack.food.dish import Composition
 from suntrack.food.dishes import builtin_dishes
@@ -117,9 +120,91 @@ def test_liquid_grips_pieces_better_than_a_tin_and_a_tin_than_steam() -> None:
 
 
 def test_start_is_the_dishes_own_unless_told() -> None:
+    soup = DISHES["lentil-soup"]
+    assert pot_charge(soup, POT, mass_kg=1.0, boiling_c=97.0).start_c == soup.start_c
+    assert pot_charge(soup, POT, mass_kg=1.0, boiling_c=97.0, start_c=5.0).start_c == 5.0
+
+
+def test_cold_pieces_hot_sauce_and_the_pot_come_to_their_mean() -> None:
+    """Calorimetry: 0.9 kg of meat at 5 C, 0.6 kg of sauce at 60 C, 1.3 kg of steel at 20 C."""
+    charge = pot_charge(DISHES["chicken-pieces"], POT, mass_kg=1.5, boiling_c=97.0)
+    steel_j_k, meat_j_k = 1.3 * 500.0, sum(charge.cells_j_k)
+    sauce_j_k = charge.pot_j_k - steel_j_k
+    assert sauce_j_k == pytest.approx(0.6 * 4050.0, rel=0.02)
+    heat = 5.0 * meat_j_k + 60.0 * sauce_j_k + 20.0 * steel_j_k
+    assert charge.start_c == pytest.approx(heat / (meat_j_k + sauce_j_k + steel_j_k), abs=0.2)
+    assert DISHES["chicken-pieces"].start_c > charge.start_c, "the pot takes its share"
+
+
+def test_the_middle_starts_cold_and_settles_at_the_mean() -> None:
     chicken = DISHES["chicken-pieces"]
-    assert pot_charge(chicken, POT, mass_kg=1.0, boiling_c=97.0).start_c == chicken.start_c
-    assert pot_charge(chicken, POT, mass_kg=1.0, boiling_c=97.0, start_c=5.0).start_c == 5.0
+    charge = pot_charge(chicken, POT, mass_kg=1.5, boiling_c=97.0)
+    below = settling_k(chicken, charge, step_s=60.0, steps=240)
+    assert charge.start_c + below[0] == pytest.approx(5.0)
+    assert below[-1] == pytest.approx(0.0, abs=0.3)
+    assert np.all(below <= 1e-9), "the middle is never above the mean"
+    assert np.all(np.diff(below) >= -1e-9)
+
+
+@pytest.mark.parametrize("fourier", [0.05, 0.1, 0.2, 0.5])
+def test_settling_follows_the_slab_in_a_stirred_bath(fourier: float) -> None:
+    """Crank, The Mathematics of Diffusion, 1975, eq. 4.36 (from memory): tan q = -a q.
+
+    A sheet in a stirred bath of limited volume, a the bath's store over the sheet's; within
+    0.5 % of the first difference, with forty shells and no film.
+    """
+    chicken = DISHES["chicken-pieces"]
+    properties = food_properties(chicken.composition)
+    charge = pot_charge(chicken, POT, mass_kg=1.5, boiling_c=97.0, cells=40)
+    bare = shells(
+        "slab", thickness_m=0.035, mass_kg=0.9, properties=properties, film_w_m2k=1e9, cells=40
+    )
+    charge = replace(charge, links_w_k=bare.links_w_k)
+    seconds = fourier * 0.0175**2 / properties.diffusivity_m2_s
+    below = settling_k(chicken, charge, step_s=seconds, steps=1, loss_w_m2k=0.0)[-1]
+    a = charge.pot_j_k / sum(charge.cells_j_k)
+    left = 0.0
+    for n in range(1, 60):
+        q = brentq(lambda q: np.sin(q) + a * q * np.cos(q), (n - 0.5) * np.pi, n * np.pi)
+        left -= 2 * (1 + a) / (1 + a + a**2 * q**2) * np.exp(-(q**2) * fourier) / np.cos(q)
+    # Crank counts from the sheet's start to the end; ours from the end.
+    assert below == pytest.approx(-left * (charge.start_c - 5.0), abs=0.005 * 25.0)
+
+
+def test_an_even_start_has_nothing_to_settle() -> None:
+    for key in ("lentil-soup", "root-stew"):
+        charge = pot_charge(DISHES[key], POT, mass_kg=1.0, boiling_c=97.0)
+        assert not settling_k(DISHES[key], charge, step_s=60.0, steps=10).any()
+
+
+def test_the_box_agrees_with_cold_and_hot_started_apart() -> None:
+    """Heat is linear in its start: the pot in a closed box, each store started by itself.
+
+    An integrator of its own on the same stores, in surroundings that stay as they are: within
+    1 K, and never warmer.
+    """
+    chicken = DISHES["chicken-pieces"]
+    charge = pot_charge(chicken, POT, mass_kg=1.5, boiling_c=97.0)
+    below = settling_k(chicken, charge, step_s=60.0, steps=60)
+    stores = np.array((*charge.cells_j_k, charge.pot_j_k))
+    links = np.array(charge.links_w_k)
+    loss_w_k, around_c = 2.7, 110.0
+
+    def rate(_: float, temperatures: np.ndarray) -> np.ndarray:
+        flow = links * np.diff(temperatures)
+        gain = np.append(flow, loss_w_k * (around_c - temperatures[-1]))
+        return (gain - np.insert(flow, 0, 0.0)) / stores
+
+    liquid_c = charge.start_c + (charge.start_c - 5.0) * stores[:-1].sum() / stores[-1]
+    apart = np.append(np.full(stores.size - 1, 5.0), liquid_c)
+    even = np.full(stores.size, charge.start_c)
+    at = np.arange(61) * 60.0
+    own, mean = (
+        solve_ivp(rate, (0.0, 3600.0), start, t_eval=at, rtol=1e-8, atol=1e-8).y[0]
+        for start in (apart, even)
+    )
+    assert mean + below == pytest.approx(own, abs=1.0)
+    assert np.all(mean + below <= own + 0.02)
 
 
 def test_cold_pieces_under_hot_sauce_are_soon_even() -> None:

@@ -5,9 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from suntrack.food.dishes import builtin_dishes
-from suntrack.food.refused import MEATS, SMALL_PIECES_M, refusal
+from suntrack.food.kinds import is_meat
+from suntrack.food.refused import SMALL_PIECES_M, refusal, stove_boil_min
 
 DISHES = builtin_dishes()
 CHICKEN = DISHES["chicken-pieces"]
@@ -40,9 +43,20 @@ def test_beans_need_the_cooks_word() -> None:
     """FDA Bad Bug Book (found copy): soaked 5 h, water thrown away, boiled 30 min."""
     found = refusal(DISHES["kidney-beans"], confirmed=False)
     assert found is not None
-    for words in ("5 hours", "throw the water away", "30 minutes", "45 above 1500 m"):
+    for words in ("5 hours", "throw the water away", "30 minutes", "Bad Bug Book"):
         assert words in found
     assert refusal(DISHES["kidney-beans"], confirmed=True) is None
+
+
+@pytest.mark.parametrize(("boiling_c", "minutes"), [(99.97, 30.0), (100.5, 30.0), (95.0, 45.0)])
+def test_the_boil_before_is_longer_up_high(boiling_c: float, minutes: float) -> None:
+    """FDA Bad Bug Book (found copy): 30 min; 45 min at 1500 m, 95 C, is our judgement."""
+    assert stove_boil_min(boiling_c) == minutes
+
+
+@given(boiling_c=st.floats(80.0, 101.0), lower_k=st.floats(0.0, 10.0))
+def test_a_cooler_boil_is_never_shorter(boiling_c: float, lower_k: float) -> None:
+    assert stove_boil_min(boiling_c - lower_k) >= stove_boil_min(boiling_c) >= 30.0
 
 
 @pytest.mark.parametrize("key", ["lentil-soup", "split-pea-soup", "chickpeas"])
@@ -81,7 +95,7 @@ def test_the_cooks_word_opens_nothing_else() -> None:
 
 def test_every_meat_dish_that_is_planned_is_moist_and_small() -> None:
     planned = [dish for dish in DISHES.values() if refusal(dish, confirmed=True) is None]
-    meat = [dish for dish in planned if dish.safety in MEATS]
+    meat = [dish for dish in planned if is_meat(dish)]
     assert len(meat) >= 4
     for dish in meat:
         assert dish.wet

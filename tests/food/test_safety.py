@@ -45,7 +45,7 @@ def test_no_length_of_time_makes_cool_chicken_safe() -> None:
 @pytest.mark.parametrize("name", sorted(RULES))
 def test_a_tenth_of_a_degree_short_is_not_safe(name: SafetyRule) -> None:
     """The chart's temperatures are minima (FoodSafety.gov, found copy)."""
-    dish, minimum_c = replace(BEEF, safety=name), RULES[name].minimum_c
+    dish, minimum_c = replace(BEEF, safety=name, contains=()), RULES[name].minimum_c
     assert safe_at(np.full(300, minimum_c - 0.1), dish) == -1
     assert safe_at(np.full(300, minimum_c), dish) == round(RULES[name].rest_s / STEP_S)
 
@@ -193,7 +193,7 @@ def test_beans_need_the_cooks_word() -> None:
 def test_a_colder_history_is_never_safe_earlier(
     core_c: np.ndarray, colder: float, name: SafetyRule
 ) -> None:
-    dish = replace(BEEF, safety=name)
+    dish = replace(BEEF, safety=name, contains=())
     warm, cold = safe_at(core_c, dish), safe_at(core_c - colder, dish)
     assert cold == -1 or (warm != -1 and warm <= cold)
 
@@ -213,7 +213,7 @@ def test_many_days_at_once_are_judged_like_each_alone(core_c: np.ndarray) -> Non
 def test_a_hotter_day_never_lets_food_stand_longer(
     core_c: np.ndarray, air_c: float, name: SafetyRule
 ) -> None:
-    dish = replace(BEEF, safety=name)
+    dish = replace(BEEF, safety=name, contains=())
     slow = np.repeat(core_c, 20)
     cool, hot = (red_at(slow, dish, air_c=air) for air in (air_c, air_c + 10.0))
     assert cool == -1 or 0 <= hot <= cool

@@ -39,6 +39,61 @@ def test_incidence_of_the_handbook_collector(latitude_deg: float, expected: floa
     assert float(cosine) == pytest.approx(expected, abs=0.002)
 
 
+@pytest.mark.parametrize(
+    ("latitude_deg", "declination_deg", "hour", "tilt_deg", "faces_deg", "expected", "digits"),
+    [
+        # Duffie and Beckman, case of example 1.6.1 (memory, recomputed 1.666).
+        (43.0, -13.95, 10.5, 45.0, 195.0, 1.67, 0.01),
+        # Example 1.7.3: 1.80 found as a test of ASCEND (code.ascend4.org, inputs inferred).
+        (40.0, -13.0, 9.5, 60.0, 180.0, 1.80, 0.01),
+        # The same at 30 degrees (recomputed 1.614).
+        (40.0, -13.0, 9.5, 30.0, 180.0, 1.61, 0.01),
+    ],
+)
+def test_beam_on_a_tilted_surface_to_that_on_level_ground(
+    latitude_deg: float,
+    declination_deg: float,
+    hour: float,
+    tilt_deg: float,
+    faces_deg: float,
+    expected: float,
+    digits: float,
+) -> None:
+    """R_b of the handbook."""
+    elevation, azimuth = solar_position(latitude_deg, declination_deg, 15.0 * (hour - 12.0))
+    tilted, level = (
+        incidence_cosine(
+            sun_elevation_deg=elevation,
+            sun_azimuth_deg=azimuth,
+            tilt_deg=tilt,
+            azimuth_deg=faces_deg,
+        )
+        for tilt in (tilt_deg, 0.0)
+    )
+    assert float(tilted / level) == pytest.approx(expected, abs=digits)
+
+
+def test_beam_of_the_handbook_wall_in_february() -> None:
+    """ASHRAE 1967, 21 Feb, sun 25.2 high, tilt 40, 48.3 off: 0.7131, 44.5 degrees, 594.3 W/m2.
+
+    coursehero.com/file/6100400 (found); its beam is 833.46 W/m2.
+    """
+    light = surface_light(
+        sun_elevation_deg=25.2,
+        sun_azimuth_deg=180.0 + 48.3,
+        beam_normal_w_m2=833.46,
+        diffuse_horizontal_w_m2=0.0,
+        global_horizontal_w_m2=0.0,
+        extraterrestrial_normal_w_m2=1361.0,
+        tilt_deg=40.0,
+        azimuth_deg=180.0,
+        albedo=0.0,
+    )
+    assert float(light.incidence_deg) == pytest.approx(44.5, abs=0.05)
+    assert float(np.cos(np.radians(light.incidence_deg))) == pytest.approx(0.7131, abs=1e-4)
+    assert float(light.beam_w_m2) == pytest.approx(594.3, abs=0.3)
+
+
 def test_incidence_of_the_spa_worked_example() -> None:
     """NREL/TP-560-34302: slope 30, surface azimuth rotation -10 (170 from north): 25.187."""
     cosine = incidence_cosine(

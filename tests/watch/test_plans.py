@@ -7,9 +7,9 @@ from datetime import UTC, date, datetime, timedelta
 import pytest
 
 from suntrack.day.records import DayPlan, SkyNote, Step, TurnChoice, Verdict, Window
-from suntrack.edge.journal import Journal
+from suntrack.edge.journal import Entry, Journal
 from suntrack.watch.ledger import Ledger
-from suntrack.watch.plans import Plans
+from suntrack.watch.plans import Plans, StillPlanningError
 
 DAY = date(2026, 11, 25)
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
@@ -87,3 +87,57 @@ def test_what_was_planned_for_tomorrow_stays_when_it_fails_later(
     broken.append(True)
     plans.refresh(NOON + HOUR, ledger)
     assert [alert.kind for alert in plans.alerts[TOMORROW.date]] == ["evening before"]
+
+
+def test_a_plan_that_takes_its_time_is_asked_for_again_at_every_look(ledger: Ledger) -> None:
+    """The looks go on, and the old plan's alerts stay in force until the new one is there."""
+    looks: list[datetime] = []
+
+    def slow(now: datetime) -> DayPlan:
+        looks.append(now)
+        if len(looks) % 3:
+            raise StillPlanningError
+        return TODAY
+
+    plans = Plans(slow, tomorrow=None)
+    second = timedelta(seconds=1)
+    assert [plans.refresh(NOON + i * second, ledger) for i in range(3)] == [False, False, True]
+    assert plans.trouble is None
+    assert not plans.refresh(NOON + 5 * second, ledger), "it is asked once more, for new notes"
+    assert [alert.kind for alert in plans.alerts[DAY]] == ["turn"]
+
+
+def test_a_note_made_while_the_plan_was_being_made_gets_a_plan_of_its_own() -> None:
+    with Journal.in_memory() as journal:
+        ledger, made, waits = Ledger(journal), [], [False]
+
+        def source(now: datetime) -> DayPlan:
+            if waits[0]:
+                raise StillPlanningError
+            made.append(now)
+            return TODAY
+
+        plans = Plans(source, tomorrow=None)
+        plans.refresh(NOON, ledger)
+        second = timedelta(seconds=1)
+        waits[0] = True
+        plans.hurry()
+        plans.refresh(NOON + second, ledger)
+        journal.append(Entry(at=NOON, kind="turned", day=DAY))
+        waits[0] = False
+        assert plans.refresh(NOON + 2 * second, ledger)
+        assert plans.refresh(NOON + 3 * second, ledger), "the note is in this one"
+        assert not plans.refresh(NOON + 4 * second, ledger)
+        assert len(made) == 3
+
+
+def test_a_note_is_planned_for_though_tomorrow_cannot_be(caplog: pytest.LogCaptureFixture) -> None:
+    def broken(now: datetime) -> DayPlan:
+        raise ValueError("no sun data for tomorrow")
+
+    with Journal.in_memory() as journal:
+        ledger = Ledger(journal)
+        plans = Plans(lambda now: TODAY, tomorrow=broken)
+        plans.refresh(NOON, ledger)
+        journal.append(Entry(at=NOON, kind="turned", day=DAY))
+        assert plans.refresh(NOON + timedelta(seconds=1), ledger)

@@ -1,0 +1,84 @@
+"""How the cook is called: the ways out and the quiet hours, from the config's tables."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from suntrack.alerts.quiet import Quiet
+from suntrack.edge.config_text import Complaint
+from suntrack.edge.config_times import read_stretch
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+    from zoneinfo import ZoneInfo
+
+    from suntrack.edge import config_model as model
+    from suntrack.edge.config_pieces import Pieces
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FarWay:
+    """A way out to an address."""
+
+    name: str
+    address: str = field(repr=False)
+    """With `${NAME}` where a secret belongs."""
+    backup: bool
+    """True for a way that is only used for what the ways before it did not take."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Calls:
+    """How the cook is called."""
+
+    terminal: bool
+    desktop: bool
+    bell: bool
+    player: tuple[str, ...]
+    """A command and its words; empty for no sound of its own."""
+    secrets: Path | None
+    far: tuple[FarWay, ...]
+    quiet: Quiet
+
+
+def build_calls(file: model.File, *, folder: Path, zone: ZoneInfo) -> Calls:
+    """Return how the cook is called, from tables that have been checked."""
+    notify = file.notify
+    secrets = None if notify.secrets is None else folder / Path(notify.secrets).expanduser()
+    return Calls(
+        terminal=notify.terminal,
+        desktop=notify.desktop,
+        bell=notify.bell,
+        player=tuple(notify.player),
+        secrets=secrets,
+        far=tuple(FarWay(name=w.name, address=w.url, backup=w.backup) for w in file.way),
+        quiet=Quiet(
+            stretches=tuple(read_stretch(stretch) for stretch in file.quiet.hours),
+            tells=frozenset(file.quiet.tells),
+            zone=zone,
+        ),
+    )
+
+
+def check_calls(pieces: Pieces) -> Iterator[Complaint]:
+    """Yield what is wrong between the keys of these tables."""
+    names = pieces.way_names
+    for i, name in enumerate(names):
+        if name is not None and name in names[:i]:
+            yield Complaint(
+                path=("way", i, "name"),
+                found=f'a second "{name}"',
+                allowed="a name of its own for each way",
+                remedy="Rename one of them.",
+            )
+    for i, stretch in enumerate(pieces.quiet.hours if pieces.quiet else ()):
+        starts, ends = read_stretch(stretch)
+        if starts == ends:
+            yield Complaint(
+                path=("quiet", "hours", i),
+                found=f'"{stretch}"',
+                allowed="a stretch with an end other than its start; it may go over midnight",
+                remedy="For peace all day, take the ways out of [notify] instead.",
+            )

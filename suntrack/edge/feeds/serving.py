@@ -1,0 +1,59 @@
+"""Which kept forecast may be used at a moment, and what the cook is told of it."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from suntrack.edge.feeds.terms import FEEDS
+from suntrack.sky.localday import covered, day_bounds_s
+from suntrack.units import span_words
+
+if TYPE_CHECKING:
+    from suntrack.edge.config import Config
+    from suntrack.edge.feeds.kept import Kept
+    from suntrack.sky.forecast import Forecast
+
+OLD = timedelta(hours=12)
+"""From here on the age of a forecast is told even when nothing failed (our choice)."""
+WHOLE = 0.995
+"""Share of the rest of a day that counts as all of it, for a last half hour at midnight."""
+EARLIEST = timedelta(hours=24)
+"""How long before it was fetched a forecast is used, for a look back at today."""
+
+
+def news_of(
+    kept: Kept | None, complaint: str, *, config: Config, now: datetime
+) -> tuple[Forecast | None, tuple[str, ...]]:
+    """Return the forecast to use and the messages that go with it."""
+    title = FEEDS[config.feed.use].title
+    complaints = [f"{title}: {complaint}"] if complaint else []
+    if kept is None:
+        none = "No forecast is used."
+        return None, (*complaints, none)
+    forecast = kept.forecast
+    fetched = span_words(now - forecast.fetched_at)
+    if not forecast.usable(now):
+        old = f"The last forecast was fetched {fetched} ago, too long to be used."
+        return None, (*complaints, old)
+    if forecast.fetched_at - now > EARLIEST:
+        return None, (*complaints, "The last forecast is from after this moment; it is not used.")
+    ages = []
+    if complaint or forecast.age(now) > OLD:
+        ages = [f"The forecast used is {span_words(forecast.age(now))} old."]
+    return forecast, (*complaints, *ages, *_partial(forecast, config=config, now=now))
+
+
+def _partial(forecast: Forecast, *, config: Config, now: datetime) -> list[str]:
+    """Return a message when the rest of the local day is not all covered."""
+    zone = config.site.zone
+    _, ends_s = day_bounds_s(now.astimezone(zone).date(), zone)
+    left_s = ends_s - now.timestamp()
+    if left_s <= 0.0:
+        return []
+    share = covered(forecast, starts_s=now.timestamp(), ends_s=ends_s)
+    if share >= WHOLE:
+        return []
+    left = timedelta(seconds=left_s)
+    known = timedelta(seconds=share * left_s)
+    return [f"Of the {span_words(left)} left of today the forecast knows {span_words(known)}."]

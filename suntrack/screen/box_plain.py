@@ -1,0 +1,64 @@
+"""The box's sheet as plain lines: one fact to a line, in the order of the screen."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from suntrack.screen import box_words, words
+from suntrack.screen.box_figures import FRONT_NOTE, figure_rows
+from suntrack.screen.ink import Ink
+
+if TYPE_CHECKING:
+    from suntrack.day.sheet import BoxSheet
+    from suntrack.units import Units
+
+PLAIN = Ink()
+
+
+def box_lines(sheet: BoxSheet, units: Units, *, ink: Ink = PLAIN) -> tuple[str, ...]:
+    """Return the sheet, a fact to a line."""
+    lines = [
+        f"{sheet.box_name}, {sheet.site_name}, {words.date_words(sheet.date)}.",
+        box_words.INTRO,
+        *(f"Size, {what}: {value}." for what, value in box_words.size_rows(sheet, units)),
+        *(f"Wall, {what}: {value}." for what, value in box_words.layer_rows(sheet, units)),
+        *(f"Whole, {what}: {value}." for what, value in box_words.store_rows(sheet)),
+        *box_words.sun_lines(sheet, units),
+        *_state_lines(sheet, units),
+        *(f"Heat lost, {way}: {said}." for way, _, said in box_words.loss_rows(sheet.used)),
+        box_words.cooling_words(sheet.used),
+        *_figure_lines(sheet, units),
+        *_mirror_lines(sheet, units),
+        f"Take care: {box_words.hottest_words(sheet, units)}",
+        *(f"Take care: {box_words.too_hot_words(part, units)}" for part in sheet.hottest.too_hot),
+        f"Take care: {box_words.FIRST_HEATING}",
+        *(f"Take care: {words.caution_words(name)}" for name in sheet.cautions),
+        f"Take care: {box_words.FOOD_NOTE}",
+    ]
+    return tuple(ink.text(line) for line in lines)
+
+
+def _state_lines(sheet: BoxSheet, units: Units) -> list[str]:
+    """Return the temperatures of the empty box, with the mirror and without."""
+    states = [("no mirror", sheet.bare)]
+    if sheet.mirror_deg is not None:
+        states.insert(0, (f"mirror {sheet.mirror_deg:.0f}°", sheet.used))
+    return [
+        f"Empty, {which}, {what}: {value}."
+        for which, still in states
+        for what, value in box_words.state_rows(still, units)
+    ]
+
+
+def _figure_lines(sheet: BoxSheet, units: Units) -> list[str]:
+    lines = [
+        f"{name}: {value}. {published}" for name, value, published in figure_rows(sheet, units)
+    ]
+    return [*lines, FRONT_NOTE] if sheet.sizes.front_glass_m2 else lines
+
+
+def _mirror_lines(sheet: BoxSheet, units: Units) -> list[str]:
+    if sheet.hinge is None:
+        return []
+    rows = box_words.hinge_rows(sheet.hinge, sheet, units)
+    return [*(f"Mirror, {what}: {value}." for what, value in rows), box_words.HINGE_NOTE]
