@@ -22,7 +22,8 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def box(home: Path, *words: str, **env: str) -> subprocess.CompletedProcess[str]:
     """Run the command with nothing of ours in its environment but a home."""
-    kept = {"PATH": os.environ["PATH"], "SUNTRACK_HOME": str(home), "SUNTRACK_CONFIG": str(EXAMPLE)}
+    kept = {name: os.environ[name] for name in ("PATH", "NUMBA_CACHE_DIR")}
+    kept |= {"SUNTRACK_HOME": str(home), "SUNTRACK_CONFIG": str(EXAMPLE)}
     return subprocess.run(
         [sys.executable, "-m", "suntrack", "box", *words],
         env=kept | {"PYTHONIOENCODING": "utf-8"} | env,

@@ -27,7 +27,8 @@ def suntrack(
     home: Path, *words: str, env: dict[str, str] | None = None
 ) -> subprocess.CompletedProcess[str]:
     """Run a command with nothing of ours in its environment but a home."""
-    kept = {"PATH": os.environ["PATH"], "SUNTRACK_HOME": str(home), "SUNTRACK_CONFIG": str(EXAMPLE)}
+    kept = {name: os.environ[name] for name in ("PATH", "NUMBA_CACHE_DIR")}
+    kept |= {"SUNTRACK_HOME": str(home), "SUNTRACK_CONFIG": str(EXAMPLE)}
     return subprocess.run(
         [sys.executable, "-m", "suntrack", *words],
         env=kept | {"PYTHONIOENCODING": "utf-8"} | (env or {}),

@@ -39,8 +39,23 @@ def run_days() -> RunDays:
         for formula in vars(module).values():
             if getattr(formula, "__module__", None) == module.__name__ and _is_function(formula):
                 register_jitable(formula)
-    quick: RunDays = njit(nogil=True, cache=bool(config.CACHE_DIR))(march.run_days)
-    return quick
+    kept = bool(getattr(config, "CACHE_DIR", ""))
+    return _patient(njit(nogil=True, cache=kept)(march.run_days))
+
+
+def _patient(quick: RunDays) -> RunDays:
+    """Return a function that does not mind when what was compiled cannot be kept."""
+
+    def walk(
+        first: int, last: int, box: Rows, pots: Rows, drive: Drive, work: Work, record: Record
+    ) -> None:
+        try:
+            quick(first, last, box, pots, drive, work, record)
+        except OSError:
+            # The disk is full or closed to us: it is compiled all the same, for this once.
+            quick(first, last, box, pots, drive, work, record)
+
+    return walk
 
 
 def _is_function(thing: object) -> bool:

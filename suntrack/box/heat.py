@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from os import cpu_count
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -199,7 +198,7 @@ def _walk(box: NDArray[np.void], pots: NDArray[np.void], drive: Drive, record: R
         return
     pieces = [(first, min(first + CROWD, runs)) for first in range(0, runs, CROWD)]
     # The compiled days hold no lock, so threads share the work; each writes its own rows.
-    with ThreadPoolExecutor(cpu_count()) as threads:
+    with ThreadPoolExecutor() as threads:
         for done in [
             threads.submit(walk, *piece, box, pots, drive, new_work(), record) for piece in pieces
         ]:

@@ -39,7 +39,7 @@ def check_shapes(drive: Drive) -> int:
         msg = f"step_s is {drive.step_s}, longest_s {drive.longest_s}; both have to be above 0"
         raise ValueError(msg)
     arrays = [part for part in drive if isinstance(part, np.ndarray)]
-    runs = max(part.shape[0] for part in arrays)
+    runs = int(max(part.shape[0] for part in arrays))
     steps = drive.inside_w.shape[1]
     timed = [*drive[:6], drive.opened]
     rows = {part.shape[0] for part in arrays} - {1, runs}

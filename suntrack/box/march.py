@@ -340,7 +340,7 @@ def _write(
 def _stored(start: State, last: State, box: BoxNumbers, pots: PotNumbers) -> float:
     """Return the energy that box and pots hold more than at the start.  [J]"""
     near_j_k, far_j_k = box.wall_stores_j_k[0], box.wall_stores_j_k[1]
-    total = box.lining_j_k * (last.lining - start.lining)
+    total: float = box.lining_j_k * (last.lining - start.lining)
     total += near_j_k * (last.walls[0] - start.walls[0])
     total += far_j_k * (last.walls[1] - start.walls[1])
     for pane in range(box.panes):

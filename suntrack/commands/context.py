@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from suntrack.edge.clock import SystemClock
+from suntrack.edge.compiled import keep_compiled
 from suntrack.edge.config import Config, load_config
 from suntrack.edge.paths import cache_dir, data_dir, dishes_dir, find_config
 from suntrack.errors import InputError, Problem
@@ -36,6 +37,8 @@ class Context:
     """True when `now` was given with --at instead of read from the clock."""
     cache: Path
     data: Path
+    compiled: bool = True
+    """True when the simulator was compiled before and is kept."""
 
     @property
     def today(self) -> date:
@@ -65,13 +68,21 @@ def context_of(args: argparse.Namespace) -> Context:
         print(f"No config of your own yet; this is the example, {found.path}.", file=sys.stderr)
     now = SystemClock().now().astimezone(config.site.zone)
     asked = getattr(args, "at", None)
+    cache = cache_dir(os.environ)
     return Context(
         config=config,
         now=parse_when(asked, now=now) if asked else now,
         asked_at=bool(asked),
-        cache=cache_dir(os.environ),
+        cache=cache,
         data=data_dir(os.environ),
+        compiled=keep_compiled(cache, env=os.environ),
     )
+
+
+def say_first_time(context: Context) -> None:
+    """Tell somebody at a terminal why the first plan on this machine takes so long."""
+    if not context.compiled and sys.stderr.isatty():
+        print("Preparing the simulator for this machine, about ten seconds, once.", file=sys.stderr)
 
 
 def parse_when(text: str, *, now: datetime) -> datetime:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from suntrack.commands.context import say_first_time
 from suntrack.edge.heard import plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
 
@@ -31,6 +32,7 @@ def kept_plan(context: Context, on: date) -> DayPlan:
         return kept
     from suntrack.edge.planner import make_plan
 
+    say_first_time(context)
     plan = make_plan(
         context.config, on=on, now=context.now, entries=entries, cache_dir=context.cache
     )

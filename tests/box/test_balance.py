@@ -250,8 +250,9 @@ def plain_run_days(
     first: int, last: int, box: Any, pots: Any, drive: Drive, work: Work, record: Record
 ) -> None:
     """Do as `run_days` does, with records that plain Python can read."""
-    rows = (part.view(np.recarray) for part in (box, pots))
-    march.run_days(first, last, *rows, drive, Work(*(p.view(np.recarray) for p in work)), record)
+    rows = box.view(np.recarray), pots.view(np.recarray)
+    own = Work(*(part.view(np.recarray) for part in work))
+    march.run_days(first, last, *rows, drive, own, record)
 
 
 def half_hour() -> tuple[Drive, Record]:

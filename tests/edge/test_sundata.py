@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from datetime import date
@@ -51,10 +52,14 @@ def test_now_wakes_no_slow_library_once_the_day_is_kept(tmp_path: Path) -> None:
         "import sys\n"
         "from suntrack.cli import main\n"
         "assert main(['now', '--json', '--at', '2026-11-25T10:00+02:00']) == 0\n"
-        "slow = {'pvlib', 'pandas', 'scipy'} & set(sys.modules)\n"
+        "slow = {'pvlib', 'pandas', 'scipy', 'numba'} & set(sys.modules)\n"
         "print('SLOW', sorted(slow), file=sys.stderr)\n"
     )
-    env = {"SUNTRACK_HOME": str(tmp_path), "PATH": "/usr/bin:/bin"}
+    env = {
+        "SUNTRACK_HOME": str(tmp_path),
+        "PATH": "/usr/bin:/bin",
+        "NUMBA_CACHE_DIR": os.environ["NUMBA_CACHE_DIR"],
+    }
     found = []
     for _ in range(2):
         run = subprocess.run(
