@@ -33,7 +33,7 @@ from suntrack.food.properties import boiling_c
 from suntrack.food.safety import refusal
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from suntrack.day.aims import AimedDay
     from suntrack.day.frame import Frame
@@ -59,6 +59,12 @@ class Cooked:
     """The box with its dishes, one run."""
     empty: Trace
     """The box with nothing in it, one run."""
+    going: Mapping[int, Cooking]
+    """What goes in, with its load step, by the number of its wish."""
+    left_out: Mapping[int, Cooking]
+    """What was tried and does not come good."""
+    light_factor: float
+    """What the last reading makes of the sky's light.  [-]"""
 
 
 def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
@@ -67,18 +73,27 @@ def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
     going, plans = _sorted_out(inputs, seats, frame=frame)
     factor = _factor(inputs, frame=frame, aimed=aimed, going=list(going.values()))
     oven = day_oven(inputs, aimed=aimed, steps=frame.steps, pots=(), light_factors=(factor,))
+    left_out: dict[int, Cooking] = {}
     while True:
         going = _search(inputs, going, frame=frame, oven=oven)
         loaded, fates = _run(going, frame=frame, oven=oven)
         worst = _hopeless(inputs, going, fates, frame=frame)
         if worst is None:
             break
-        plans[worst] = _left_out(going.pop(worst), fates[worst])
+        left_out[worst] = going.pop(worst)
+        plans[worst] = _left_out(left_out[worst], fates[worst])
     for place, (i, cooking) in enumerate(going.items()):
         core_c = loaded.core_c[0, place]
         plans[i] = dish_plan(cooking, fates[i], core_c=core_c, grid=frame.grid)
     ordered = tuple(plans[i] for i in range(len(seats)))
-    return Cooked(plans=ordered, loaded=loaded, empty=oven.empty())
+    return Cooked(
+        plans=ordered,
+        loaded=loaded,
+        empty=oven.empty(),
+        going=going,
+        left_out=left_out,
+        light_factor=factor,
+    )
 
 
 def _sorted_out(
@@ -92,8 +107,8 @@ def _sorted_out(
         if kept_out is not None:
             plans[i] = kept_out
             continue
-        cooking = _cooking(inputs, seat, frame=frame)
-        if _candidates(inputs, cooking, frame=frame).size:
+        cooking = cooking_of(inputs, seat, frame=frame)
+        if load_candidates(inputs, cooking, frame=frame).size:
             going[i] = cooking
         else:
             notes = (NOBODY_THERE, TO_STOVE)
@@ -121,7 +136,7 @@ def _kept_out(inputs: DayInputs, seat: Seat) -> DishPlan | None:
     return None
 
 
-def _cooking(inputs: DayInputs, seat: Seat, *, frame: Frame) -> Cooking:
+def cooking_of(inputs: DayInputs, seat: Seat, *, frame: Frame) -> Cooking:
     """Return a dish ready for the search, its load step the earliest or the real one."""
     assert seat.pot is not None
     dish = inputs.dishes[seat.wish.dish]
@@ -189,12 +204,12 @@ def _goal(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> Goal:
     return Goal(
         serve_step=cooking.serve_step,
         hold_min=cooking.dish.hold_min,
-        candidates=_candidates(inputs, cooking, frame=frame),
+        candidates=load_candidates(inputs, cooking, frame=frame),
         judge=cooking.judge,
     )
 
 
-def _candidates(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> np.ndarray:
+def load_candidates(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> np.ndarray:
     """Return the steps at which a dish may go in: free moments before its meal, from now on."""
     if cooking.seat.wish.loaded_at is not None:
         return np.array([cooking.load_step], np.intp)

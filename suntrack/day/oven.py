@@ -75,16 +75,20 @@ def day_oven(
     steps: slice,
     pots: Sequence[PotCharge],
     light_factors: Sequence[float] = (1.0,),
+    skies: int | slice = 0,
 ) -> DayOven:
     """Return the oven of a stretch of the day.
+
+    It stands under the sky planned for, or under each of many skies as a run of its own.
 
     Each of `light_factors` scales all light and makes a run of its own; this is how a
     thermometer reading makes the day brighter or dimmer than the sky that was assumed.
     """
+    # Temperature and wind are alike in every sky.
     air_c = inputs.weather.air_c[:1, steps]
     light = box_light(
         inputs.box,
-        **rays_of(inputs, steps=steps),
+        **rays_of(inputs, steps=steps, skies=skies),
         face_deg=aimed.face_deg,
         mirror_deg=aimed.mirror_deg,
     )

@@ -1,6 +1,7 @@
 """The day's plan: the road from light to steps, walked once.
 
-    frame -> aims -> kitchen (pots, loads, fates) -> window, verdict, steps, cautions
+    frame -> aims -> kitchen (pots, loads, fates) -> outlook (chances over many skies)
+        -> window, verdict, steps, cautions
 
 Everything here is composition; each stop is a module of its own.
 """
@@ -16,6 +17,7 @@ from suntrack.day.aims import AimedDay, aim_day
 from suntrack.day.cautions import cautions_for
 from suntrack.day.frame import Frame, frame_day
 from suntrack.day.kitchen import Cooked, cook
+from suntrack.day.outlook import Outlook, outlook
 from suntrack.day.records import BoxSample, DayPlan, SkyNote, Step, Window
 from suntrack.day.steps import day_steps
 from suntrack.day.verdict import verdict_of
@@ -40,13 +42,15 @@ def plan_day(inputs: DayInputs) -> DayPlan:
         tail=frame.grid.steps - frame.lead - aims.steps,
     )
     cooked = cook(inputs, frame=frame, aimed=aimed)
+    skies = outlook(inputs, frame=frame, aimed=aimed, cooked=cooked)
     empty_c = cooked.empty.oven_c[0]
     window = cooking_window(empty_c, grid=frame.grid, threshold_c=inputs.threshold_c)
     verdict = verdict_of(
         window,
-        cooked.plans,
+        skies.dishes,
         skipped=inputs.heard.skipped,
         ends_at=frame.grid.at(frame.grid.steps),
+        chances=skies.chances,
     )
     return DayPlan(
         date=inputs.date,
@@ -60,11 +64,12 @@ def plan_day(inputs: DayInputs) -> DayPlan:
         window=window,
         turns=aimed.follow,
         turn_choices=aimed.choices,
-        box=_box_curve(frame, cooked),
-        dishes=cooked.plans,
+        box=_box_curve(frame, cooked, skies),
+        dishes=skies.dishes,
         steps=_steps(inputs, aimed, cooked, window),
         cautions=_cautions(inputs, frame),
         sky=SkyNote(source=inputs.weather.source, issued_at=inputs.weather.issued_at),
+        chances=skies.chances,
     )
 
 
@@ -82,14 +87,15 @@ def _instant(frame: Frame, at_s: float | None) -> datetime | None:
     return None if at_s is None else datetime.fromtimestamp(at_s, tz=frame.day.zone)
 
 
-def _box_curve(frame: Frame, cooked: Cooked) -> tuple[BoxSample, ...]:
+def _box_curve(frame: Frame, cooked: Cooked, skies: Outlook) -> tuple[BoxSample, ...]:
     """Return the box, loaded and empty, every ten minutes."""
     every = max(1, round(SAMPLE_MIN * 60 / frame.day.step_s))
     loaded_c, empty_c = cooked.loaded.oven_c[0], cooked.empty.oven_c[0]
-    return tuple(
+    samples = tuple(
         BoxSample(at=frame.grid.at(step), box_c=float(loaded_c[step]), empty_c=float(empty_c[step]))
         for step in range(0, frame.grid.steps + 1, every)
     )
+    return skies.box(samples, every=every)
 
 
 def _steps(inputs: DayInputs, aimed: AimedDay, cooked: Cooked, window: Window) -> tuple[Step, ...]:

@@ -15,7 +15,10 @@ if TYPE_CHECKING:
 
 
 class Rays(TypedDict):
-    """Keyword arguments of `suntrack.box.gain.box_light`; arrays have the shape (steps,)."""
+    """Keyword arguments of `suntrack.box.gain.box_light`; arrays have the shape (steps,).
+
+    The sky's three lights may have a row for each of many skies, (skies, steps).
+    """
 
     sun_elevation_deg: NDArray[np.float64]
     sun_azimuth_deg: NDArray[np.float64]
@@ -28,16 +31,16 @@ class Rays(TypedDict):
     albedo: float
 
 
-def rays_of(inputs: DayInputs, *, steps: slice) -> Rays:
-    """Return the rays of some steps of the day, for the first of its skies."""
+def rays_of(inputs: DayInputs, *, steps: slice, skies: int | slice = 0) -> Rays:
+    """Return the rays of some steps of the day: for the sky planned for, or for many."""
     sun, weather, site = inputs.sun, inputs.weather, inputs.site
     azimuth_deg = sun.azimuth_deg[steps]
     return Rays(
         sun_elevation_deg=sun.elevation_deg[steps],
         sun_azimuth_deg=azimuth_deg,
-        beam_normal_w_m2=weather.beam_normal_w_m2[0, steps],
-        diffuse_horizontal_w_m2=weather.diffuse_horizontal_w_m2[0, steps],
-        global_horizontal_w_m2=weather.global_horizontal_w_m2[0, steps],
+        beam_normal_w_m2=weather.beam_normal_w_m2[skies, steps],
+        diffuse_horizontal_w_m2=weather.diffuse_horizontal_w_m2[skies, steps],
+        global_horizontal_w_m2=weather.global_horizontal_w_m2[skies, steps],
         extraterrestrial_normal_w_m2=extraterrestrial_w_m2(sun.at_s[steps]),
         skyline_height_deg=site.skyline.height_at(azimuth_deg),
         sky_share=site.skyline.sky_share(),

@@ -12,6 +12,7 @@ from typing import Literal
 
 StepKind = Literal["prepare", "preheat", "load", "turn", "pull", "cover"]
 DishStatus = Literal["ready", "late", "not done", "not safe", "refused"]
+ChangeKind = Literal["earlier", "without", "smaller"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +101,12 @@ class BoxSample:
     """What an oven thermometer shows in the loaded box.  [C]"""
     empty_c: float
     """What it would show if the box were left empty.  [C]"""
+    low_c: float | None = None
+    """A tenth of the skies make the loaded box cooler than this; None without skies.  [C]"""
+    middle_c: float | None = None
+    """Half of the skies do.  [C]"""
+    high_c: float | None = None
+    """A tenth of the skies make it hotter.  [C]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,6 +139,9 @@ class DishPlan:
     status: DishStatus
     notes: tuple[str, ...]
     curve: tuple[DishSample, ...] = ()
+    chance: float | None = None
+    """Share of the skies on which it is done and safe by its meal; None without skies, and
+    for what does not go in.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,6 +168,38 @@ class SkyNote:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """Something the cook could do, and what the chance of the day would then be."""
+
+    kind: ChangeKind
+    """Load all that is to come earlier, leave one dish out, or cut one smaller."""
+    chance: float
+    """Of everything that then goes in.  [-]"""
+    dish: str | None = None
+    """Name of the dish it concerns; None for all."""
+    by_min: int | None = None
+    """How much earlier.  [min]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chances:
+    """What becomes of the plan over many skies that the forecast may turn out to be."""
+
+    skies: int
+    holds: float
+    """Share on which the empty box gets above the threshold and stays there for a while.  [-]"""
+    good: float | None
+    """Share on which every dish that goes in is done and safe by its meal; None for none.  [-]"""
+    alone: float | None = None
+    """Where nothing goes in: the best chance of a dish that was left out, had it gone in alone
+    and as early as can be; None for none.  [-]"""
+    sampling_error: float
+    """Standard error of such a share at most, from the number of skies alone.  [-]"""
+    changes: tuple[Change, ...] = ()
+    """What would raise `good`, the best first."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayPlan:
     """The whole day."""
 
@@ -181,3 +223,5 @@ class DayPlan:
     """In order of time."""
     cautions: tuple[str, ...]
     sky: SkyNote
+    chances: Chances | None = None
+    """None when no skies stand behind the plan."""

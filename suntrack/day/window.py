@@ -58,3 +58,24 @@ def cooking_window(empty_c: NDArray[np.float64], *, grid: Grid, threshold_c: flo
         peak_c=float(empty_c[peak]),
         peak_at=grid.at(peak),
     )
+
+
+def longest_above(values: NDArray[np.float64], level: float) -> NDArray[np.intp]:
+    """Return the most samples in a row at or above a level, for each curve.
+
+    Parameters
+    ----------
+    values : ndarray, shape (..., n)
+        Curves.
+    level : float
+        In the curves' unit.
+
+    Returns
+    -------
+    samples : ndarray of int, shape (...)
+        0 for a curve that never gets there.
+    """
+    above = values >= level
+    count = np.arange(1, above.shape[-1] + 1)
+    last_below = np.maximum.accumulate(np.where(above, 0, count), axis=-1)
+    return np.asarray((count - last_below).max(axis=-1, initial=0))

@@ -12,7 +12,7 @@ from rich.text import Text
 
 from suntrack.screen import box_words, words
 from suntrack.screen.blocks import MEASURE, heading
-from suntrack.screen.box_figures import FRONT_NOTE, figure_rows
+from suntrack.screen.box_figures import figure_rows, figures_notes
 from suntrack.screen.chart import bar
 from suntrack.screen.ink import Ink
 from suntrack.screen.tables import BAR, NARROW, bulleted
@@ -113,8 +113,8 @@ def _figures(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]
         _stack(name, value, published, ink=ink)
         for name, value, published in figure_rows(sheet, units)
     ]
-    note = [Text(ink.text(FRONT_NOTE), "dim")] if sheet.sizes.front_glass_m2 else []
-    return [*rows, *note]
+    notes = [Text(ink.text(note), "dim") for note in figures_notes(sheet, units)]
+    return [*rows, *notes]
 
 
 def _mirror(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:

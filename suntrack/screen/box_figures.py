@@ -19,6 +19,7 @@ from suntrack.box.merit import (
     SECOND_SEEN,
     grade_of,
 )
+from suntrack.day.proving import TEST_WIND_M_S
 from suntrack.units import span_words
 
 if TYPE_CHECKING:
@@ -30,6 +31,15 @@ FRONT_NOTE = (
     "The standards were written for glass on top only. Here the front glass is counted too,"
     " its light and its losses, so F1 and F2 also change with the height of the sun."
 )
+
+
+def figures_notes(sheet: BoxSheet, units: Units) -> tuple[str, ...]:
+    """Return how the figures came about, and what is unusual about this box."""
+    with_water = (
+        "F1 and F2 without the mirror, P(50) with it. Water stands in the pots of the config,"
+        f" wind {units.wind_text(TEST_WIND_M_S)}."
+    )
+    return (with_water, FRONT_NOTE) if sheet.sizes.front_glass_m2 else (with_water,)
 
 
 def place_words(value: float, seen: tuple[float, float]) -> str:

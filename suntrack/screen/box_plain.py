@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from suntrack.screen import box_words, words
-from suntrack.screen.box_figures import FRONT_NOTE, figure_rows
+from suntrack.screen.box_figures import figure_rows, figures_notes
 from suntrack.screen.ink import Ink
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def _figure_lines(sheet: BoxSheet, units: Units) -> list[str]:
     lines = [
         f"{name}: {value}. {published}" for name, value, published in figure_rows(sheet, units)
     ]
-    return [*lines, FRONT_NOTE] if sheet.sizes.front_glass_m2 else lines
+    return [*lines, *figures_notes(sheet, units)]
 
 
 def _mirror_lines(sheet: BoxSheet, units: Units) -> list[str]:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 
-from suntrack.day.records import DishPlan, DishStatus, Window
+from suntrack.day.records import Chances, DishPlan, DishStatus, Window
 from suntrack.day.verdict import verdict_of, window_h
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
@@ -74,3 +75,45 @@ def test_a_window_that_never_opens_has_no_length() -> None:
 def test_a_box_still_hot_at_the_end_counts_to_the_end() -> None:
     hot = replace(window(2.5), closes_at=None)
     assert window_h(hot, ends_at=EVENING) == 8.0
+
+
+def chances(**changes: float | None) -> Chances:
+    given: dict[str, Any] = {"skies": 100, "holds": 0.9, "good": 0.8, "sampling_error": 0.05}
+    return Chances(**(given | changes))
+
+
+@pytest.mark.parametrize(
+    ("dishes", "found", "cook", "chance", "said"),
+    [
+        ([], chances(holds=0.7), True, 0.7, "2 hours or more"),
+        ([], chances(holds=0.3), False, 0.3, "2 hours or more"),
+        ([0.8], chances(), True, 0.8, "the dish is done and safe"),
+        ([0.95, 0.4], chances(good=0.4), True, 0.4, "both dishes are"),
+        ([0.45, 0.4], chances(good=0.3), False, 0.3, "both dishes are"),
+        ([0.9, None], chances(good=0.9), True, 0.9, "1 of the 2 dishes is"),
+        ([None], chances(good=None, alone=0.2), False, 0.2, "does not finish"),
+        ([None], chances(good=None), False, None, "does not finish"),
+    ],
+)
+def test_days_with_chances(
+    dishes: list[float | None], found: Chances, cook: bool, chance: float | None, said: str
+) -> None:
+    plans = [
+        replace(dish("ready" if one is not None else "not done"), chance=one) for one in dishes
+    ]
+    verdict = verdict_of(window(6.0), plans, skipped=False, ends_at=EVENING, chances=found)
+    assert verdict.cook is cook
+    assert verdict.chance == chance
+    assert said in verdict.reason
+
+
+def test_a_dish_later_than_wanted_makes_no_cooking_day_whatever_its_chance() -> None:
+    plans = [replace(dish("late"), chance=0.9)]
+    verdict = verdict_of(window(6.0), plans, skipped=False, ends_at=EVENING, chances=chances())
+    assert not verdict.cook
+
+
+def test_a_skipped_day_has_no_chance() -> None:
+    plans = [replace(dish("ready"), chance=0.9)]
+    verdict = verdict_of(window(6.0), plans, skipped=True, ends_at=EVENING, chances=chances())
+    assert (verdict.cook, verdict.chance) == (False, None)

@@ -23,7 +23,7 @@ from suntrack.day.sheet import BoxSheet
 from suntrack.edge.config import load_config
 from suntrack.screen import box_words
 from suntrack.screen.box_block import box_block
-from suntrack.screen.box_figures import figure_rows, mirror_rise, place_words
+from suntrack.screen.box_figures import FRONT_NOTE, figure_rows, mirror_rise, place_words
 from suntrack.screen.box_json import BOX_KEYS, box_json, box_schema_text
 from suntrack.screen.box_plain import box_lines
 from suntrack.screen.ink import Ink
@@ -108,7 +108,7 @@ def test_lines_say_what_the_screen_says_and_no_less(sheet: BoxSheet) -> None:
     lines = box_lines(sheet, METRIC, ink=ASCII)
     assert all(line.isascii() and "\n" not in line for line in lines)
     text = " ".join(lines)
-    for words in (box_words.FIRST_HEATING, box_words.FOOD_NOTE, box_words.INTRO):
+    for words in (box_words.FIRST_HEATING, box_words.FOOD_NOTE, box_words.INTRO, FRONT_NOTE):
         assert words in text
     cares = [line for line in lines if line.startswith("Take care: ")]
     # The hottest moment, each part that is too hot, first heating, cautions, food.
@@ -120,6 +120,7 @@ def test_a_box_without_mirror_and_front_speaks_of_neither(sheet: BoxSheet) -> No
     bare = replace(solid(sheet), cautions=(), hottest=replace(sheet.hottest, too_hot=()))
     lines = box_lines(bare, METRIC)
     assert not [line for line in lines if "front" in line]
+    assert FRONT_NOTE not in lines
     assert not [line for line in lines if line.startswith(("Mirror", "Size, mirror"))]
     assert mirror_rise(bare) is None
     assert "Rise with the mirror" not in shown(bare, METRIC, 80, ink=Ink())

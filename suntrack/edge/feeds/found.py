@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from suntrack.edge.feeds.status import http_date
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from suntrack.edge.feeds.wire import Reply
     from suntrack.sky.forecast import Forecast
@@ -19,6 +19,26 @@ LONGEST_FRESH = timedelta(hours=6)
 """No answer is taken as fresh for longer, whatever its headers say (our choice)."""
 MOST_SKEW = timedelta(minutes=10)
 """A clock further off than this is told to the cook (our choice)."""
+
+
+WORDS: Mapping[str, str] = {
+    "global_horizontal_w_m2": "sunlight",
+    "beam_normal_w_m2": "direct sunlight",
+    "diffuse_horizontal_w_m2": "diffuse sunlight",
+    "cloud": "cloud",
+    "cloud_low": "cloud by height",
+    "air_c": "air temperature",
+    "wind_m_s": "wind",
+    "gust_m_s": "gusts",
+    "rain_chance": "chance of rain",
+}
+"""What a cook calls a field of the record that may be missing."""
+
+
+def missing_note(fields: Mapping[str, object], expected: Iterable[str]) -> tuple[str, ...]:
+    """Return a note of the fields that a feed was asked for and did not give; none for none."""
+    missing = [WORDS[name] for name in expected if name not in fields]
+    return (f"The feed gives no {', no '.join(missing)} this time.",) if missing else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -48,7 +48,7 @@ def with_members(forecast: Forecast, alive: NDArray[np.bool_]) -> Forecast:
     fields: dict[str, Any] = {
         name: values[alive] for name, values in forecast.member_arrays().items()
     }
-    note = f"{forecast.members - left} of {forecast.members} members were left out."
+    note = f"Left out: {forecast.members - left} of {forecast.members} members."
     return replace(forecast, notes=(*forecast.notes, note), **fields)
 
 

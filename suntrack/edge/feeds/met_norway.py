@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from suntrack.edge.feeds.fault import content
-from suntrack.edge.feeds.found import Found, changed_at, clock_note, fresh_for
+from suntrack.edge.feeds.found import Found, changed_at, clock_note, fresh_for, missing_note
 from suntrack.edge.feeds.place import cut, distance_m
 from suntrack.edge.feeds.reading import (
     instant,
@@ -47,13 +47,7 @@ INSTANTS: Mapping[str, tuple[str, str, float]] = {
 }
 """Our field, the service's name, the unit it has to come in, the factor to ours."""
 RAIN = "probability_of_precipitation"
-MISSING = {
-    "cloud_low": "cloud by height",
-    "air_c": "air temperature",
-    "wind_m_s": "wind",
-    "gust_m_s": "gusts",
-    "rain_chance": "chance of rain",
-}
+EXPECTED = ("cloud_low", "air_c", "wind_m_s", "gust_m_s", "rain_chance")
 
 
 def fetch(*, site: Site, ask: Ask, memory: Mapping[str, str], now: datetime) -> Found:
@@ -95,9 +89,6 @@ def read(data: Any, *, site: Site, now: datetime, notes: tuple[str, ...] = ()) -
         fields["rain_chance"] = rain[None]
     if "cloud" not in fields:
         raise content("The feed has no cloud for this place, so it tells nothing of the sun.")
-    missing = [words for name, words in MISSING.items() if name not in fields]
-    if missing:
-        notes = (*notes, f"The feed gives no {', no '.join(missing)} for this place.")
     updated = instant(meta.get("updated_at"), "updated_at")
     elevation_m, distance = _cell(body, site)
     return Forecast(
@@ -110,7 +101,7 @@ def read(data: Any, *, site: Site, now: datetime, notes: tuple[str, ...] = ()) -
         elevation_m=elevation_m,
         cell_distance_m=distance,
         attribution=FEEDS["met-norway"].attribution,
-        notes=notes,
+        notes=(*notes, *missing_note(fields, EXPECTED)),
         **fields,
     )
 

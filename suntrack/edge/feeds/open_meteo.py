@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 
 from suntrack.edge.feeds.fault import content
-from suntrack.edge.feeds.found import Found, clock_note
+from suntrack.edge.feeds.found import Found, clock_note, missing_note
 from suntrack.edge.feeds.place import cut, distance_m
 from suntrack.edge.feeds.reading import json_of, listed, numbers, optional_number, table
 from suntrack.edge.feeds.terms import FEEDS, FeedName
@@ -160,14 +160,12 @@ def read(data: Any, *, feed: FeedName, site: Site, now: datetime) -> Forecast:
     whole = np.diff(stamps_s) <= LONGEST_STEP_S
     rows = {name: _rows(name, hourly, units, count=stamps_s.size) for name in COLUMNS}
     members = _members(rows)
-    fields: dict[str, Any] = {}
-    missing = []
-    for name, given in rows.items():
-        if given:
-            values = _as_intervals(name, given, members, count=stamps_s.size)
-            fields[COLUMNS[name].field] = values[:, whole]
-        elif name in (FORECAST if feed == "open-meteo" else ENSEMBLE):
-            missing.append(name.replace("_", " "))
+    fields: dict[str, Any] = {
+        COLUMNS[name].field: _as_intervals(name, given, members, count=stamps_s.size)[:, whole]
+        for name, given in rows.items()
+        if given
+    }
+    asked = FORECAST if feed == "open-meteo" else ENSEMBLE
     return Forecast(
         feed=feed,
         kind="radiation" if "global_horizontal_w_m2" in fields else "cloud only",
@@ -177,7 +175,7 @@ def read(data: Any, *, feed: FeedName, site: Site, now: datetime) -> Forecast:
         elevation_m=optional_number(body.get("elevation")),
         cell_distance_m=_distance_m(body, site),
         attribution=FEEDS[feed].attribution,
-        notes=(f"The feed gives no {', no '.join(missing)} this time.",) if missing else (),
+        notes=missing_note(fields, (COLUMNS[name].field for name in asked)),
         **fields,
     )
 
@@ -209,10 +207,8 @@ def _rows(
             raise content(
                 f"{key} comes " + (f"in {said!r}, which we do not know." if said else "unitless.")
             )
-        row = factor * numbers(values, key, count=count)
-        if np.isfinite(row).any():
-            found[match[1] or "00"] = row
-    return found
+        found[match[1] or "00"] = factor * numbers(values, key, count=count)
+    return found if any(np.isfinite(row).any() for row in found.values()) else {}
 
 
 def _members(rows: Mapping[str, dict[str, NDArray[np.float64]]]) -> list[str]:

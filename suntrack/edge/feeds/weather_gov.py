@@ -14,7 +14,7 @@ from urllib.parse import urlsplit
 import numpy as np
 
 from suntrack.edge.feeds.fault import content
-from suntrack.edge.feeds.found import Found, changed_at, clock_note, fresh_for
+from suntrack.edge.feeds.found import Found, changed_at, clock_note, fresh_for, missing_note
 from suntrack.edge.feeds.layers import hours_of, on_hours, stretches
 from suntrack.edge.feeds.place import cut, distance_m
 from suntrack.edge.feeds.reading import instant, json_of, listed, optional_number, table
@@ -46,13 +46,6 @@ LAYERS: Mapping[str, tuple[str, Mapping[str, float]]] = {
     "wind_m_s": ("windSpeed", SPEED),
     "gust_m_s": ("windGust", SPEED),
     "rain_chance": ("probabilityOfPrecipitation", PERCENT),
-}
-MISSING = {
-    "cloud": "cloud",
-    "air_c": "air temperature",
-    "wind_m_s": "wind",
-    "gust_m_s": "gusts",
-    "rain_chance": "chance of rain",
 }
 
 
@@ -136,9 +129,6 @@ def read(data: Any, *, site: Site, now: datetime, notes: tuple[str, ...] = ()) -
             fields[name] = row
     if "cloud" not in fields:
         raise content("The feed has no cloud for this place today, so it tells nothing of the sun.")
-    missing = [words for name, words in MISSING.items() if name not in fields]
-    if missing:
-        notes = (*notes, f"The feed gives no {', no '.join(missing)} this time.")
     return Forecast(
         feed="weather-gov",
         kind="cloud only",
@@ -149,7 +139,7 @@ def read(data: Any, *, site: Site, now: datetime, notes: tuple[str, ...] = ()) -
         elevation_m=_elevation_m(grid),
         cell_distance_m=_distance_m(body, site),
         attribution=FEEDS["weather-gov"].attribution,
-        notes=notes,
+        notes=(*notes, *missing_note(fields, LAYERS)),
         **_gusts_over_wind(fields),
     )
 
