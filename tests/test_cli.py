@@ -155,6 +155,9 @@ def test_a_replayed_day_calls_for_every_step_at_its_time(home: Path) -> None:
         (["today", "--config", "nowhere.toml"], "nowhere.toml"),
         (["watch", "--replay", "quickly"], "--replay"),
         (["dishes", "lentils"], "Did you mean"),
+        (["dish", "lentil", "stew"], "Did you mean lentil-soup"),
+        (["dish", "qqqq"], "suntrack dishes"),
+        (["dish", ""], "suntrack dishes"),
     ],
 )
 def test_bad_input_gets_one_clear_message_and_status_2(
@@ -222,6 +225,7 @@ def test_every_dish_can_be_shown(home: Path) -> None:
     dishes = as_json(home, "dishes")
     assert len(dishes) >= 24
     chicken = as_json(home, "dishes", "chicken-pieces")
-    assert "165 °F" in chicken["rule"]
+    assert "165 °F" in chicken["safe"]["rule"]
+    assert chicken == as_json(home, "dish", "Chicken", "pieces", "in", "SAUCE")
     words = suntrack(home, "dishes", "kidney-beans").stdout
     assert "Bad Bug Book" in words

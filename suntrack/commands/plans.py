@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
@@ -14,30 +15,67 @@ if TYPE_CHECKING:
 
     from suntrack.commands.context import Context
     from suntrack.day.records import DayPlan
+    from suntrack.edge.feeds.service import FeedNews
     from suntrack.edge.journal import Entry
+    from suntrack.sky.forecast import Forecast
 
 
-def kept_plan(context: Context, on: date) -> DayPlan:
-    """Return the day's plan as it was last made, or made now when something has changed."""
+def kept_plan(context: Context, on: date, *, fetch: bool = False) -> DayPlan:
+    """Return the day's plan as it was last made, or made now when something has changed.
+
+    With `fetch` the weather service may be asked, when that is due; whatever comes of it,
+    there is a plan.
+    """
     entries = context.entries(on)
+    news = feed_news(context, fetch=fetch)
     path = plan_path(
         context.cache,
         on=on,
         fingerprint=context.config.fingerprint,
         entries=entries,
         asked_at=context.now if context.asked_at else None,
+        forecast=_name_of(news.forecast) if news else "",
     )
     kept = read_plan(path)
     if kept is not None and not _has_gone_by(kept, entries, now=context.now):
-        return kept
+        return _with_news(kept, news)
     from suntrack.edge.planner import make_plan
 
     say_first_time(context)
     plan = make_plan(
-        context.config, on=on, now=context.now, entries=entries, cache_dir=context.cache
+        context.config,
+        on=on,
+        now=context.now,
+        entries=entries,
+        cache_dir=context.cache,
+        forecast=news.forecast if news else None,
     )
     write_plan(path, plan)
-    return plan
+    return _with_news(plan, news)
+
+
+def feed_news(context: Context, *, fetch: bool) -> FeedNews | None:
+    """Return what the weather service says; None when none is used."""
+    if not context.config.feed.is_on:
+        return None
+    from suntrack.edge.feeds.service import forecast_for
+
+    # A moment that was asked about is not now, and the network only knows now.
+    may_ask = fetch and not context.asked_at
+    return forecast_for(context.config, now=context.now, cache_dir=context.cache, fetch=may_ask)
+
+
+def _name_of(forecast: Forecast | None) -> str:
+    """Return what tells one forecast from another."""
+    return f"{forecast.feed} {forecast.fetched_at.isoformat()}" if forecast else "none"
+
+
+def _with_news(plan: DayPlan, news: FeedNews | None) -> DayPlan:
+    """Return a plan with what the cook should know of its forecast at this moment."""
+    if news is None:
+        return plan
+    notes = tuple(dict.fromkeys((*news.messages, *plan.sky.notes)))
+    return replace(plan, sky=replace(plan.sky, notes=notes))
 
 
 def _has_gone_by(plan: DayPlan, entries: Sequence[Entry], *, now: datetime) -> bool:
