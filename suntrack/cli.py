@@ -22,6 +22,8 @@ COMMANDS = {
     "today": "is it a cooking day, and the plan: turns, dishes, box temperature",
     "watch": "keep the plan on screen and call you for every step",
     "note": "write down what you did: turned, loaded, pulled, a reading, skipped",
+    "notify": "how you are called; with --test, try every way once",
+    "service": "print the files that keep the watch running, for systemd or launchd",
     "dishes": "the dishes the plan knows, and what each needs",
     "box": "your box for its builder: heat, losses, test figures, mirror, what gets too hot",
 }
@@ -57,7 +59,7 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
     """Add the arguments of one command; kept here so that `--help` loads no command."""
     command.add_argument("--config", metavar="PATH", help="the config file to use")
     command.add_argument("--json", action="store_true", help="print JSON instead of text")
-    if name != "watch":
+    if name not in ("watch", "notify", "service"):
         command.add_argument(
             "--at", metavar="TIME", help="instead of the clock: 2026-11-25T10:30+02:00 or 10:30"
         )
@@ -75,6 +77,7 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
             help="run the day through once, SPEED times as fast, or 'max'; notes nothing down",
         )
         command.add_argument("--date", metavar="DAY", help="the day to replay")
+    _add_calling_arguments(name, command)
     if name == "note":
         command.add_argument(
             "words",
@@ -84,6 +87,15 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
         )
     if name == "dishes":
         command.add_argument("dish", nargs="?", metavar="DISH", help="one dish, in full")
+
+
+def _add_calling_arguments(name: str, command: argparse.ArgumentParser) -> None:
+    """Add the arguments of the commands about being called."""
+    if name == "notify":
+        command.add_argument("--test", action="store_true", help="send a test by every way")
+    if name == "service":
+        kinds = ("systemd", "launchd")
+        command.add_argument("--kind", choices=kinds, help="not the one of this system")
 
 
 def main(argv: Sequence[str] | None = None) -> int:

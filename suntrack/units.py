@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING, Literal
 
@@ -191,10 +191,13 @@ class Units:
 
     def time_text(self, at: datetime, zone: ZoneInfo | None = None) -> str:
         """Return a time of day, such as `13:05` or `1:05 pm`, in a zone if one is given."""
-        local = at.astimezone(zone) if zone else at
+        return self.clock_text((at.astimezone(zone) if zone else at).time())
+
+    def clock_text(self, at: time) -> str:
+        """Return a time on the clock, such as `13:05` or `1:05 pm`."""
         if self.clock == "24":
-            return f"{local.hour}:{local.minute:02d}"
-        return f"{(local.hour - 1) % 12 + 1}:{local.minute:02d} {'am' if local.hour < 12 else 'pm'}"
+            return f"{at.hour}:{at.minute:02d}"
+        return f"{(at.hour - 1) % 12 + 1}:{at.minute:02d} {'am' if at.hour < 12 else 'pm'}"
 
 
 def span_words(span: timedelta) -> str:

@@ -1,0 +1,91 @@
+"""`suntrack notify`: how you are called; with `--test`, each way is tried once."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from typing import TYPE_CHECKING, Any
+
+from suntrack.commands.context import Context, context_of, print_json
+from suntrack.commands.far_ways import backups_in, far_ways
+from suntrack.edge.hand_over import hand_over
+from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, desktop_way
+from suntrack.edge.notify_terminal import TerminalNotifier
+from suntrack.edge.secrets import Secrets
+from suntrack.screen import ways as words
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+
+def run(args: argparse.Namespace) -> int:
+    """Tell the ways, or try them; a way that did not take its test makes the status 1."""
+    context = context_of(args)
+    secrets = Secrets(os.environ, context.config.calls.secrets)
+    ways = _ways(context, secrets, is_json=args.json)
+    if not args.test:
+        _tell(context, ways, is_json=args.json)
+        return 0
+    notice = Notice(
+        key=f"{context.today.isoformat()}/test", title=words.TEST_TITLE, body=words.TEST_BODY
+    )
+    outcomes = hand_over(dict.fromkeys((way.name for way in ways), notice), ways)
+    _report(outcomes, is_json=args.json)
+    return int(not outcomes or not all(isinstance(o, Accepted) for o in outcomes.values()))
+
+
+def _ways(context: Context, secrets: Secrets, *, is_json: bool) -> list[Notifier]:
+    """Return every way that `watch` would use."""
+    calls = context.config.calls
+    ways: list[Notifier] = []
+    if calls.terminal:
+        # Its own words must not stand among the JSON.
+        stream = sys.stderr if is_json else sys.stdout
+        ways.append(TerminalNotifier(stream, bell=calls.bell and stream.isatty()))
+    if calls.desktop:
+        ways.append(desktop_way())
+    return [*ways, *far_ways(calls, secrets)]
+
+
+def _tell(context: Context, ways: list[Notifier], *, is_json: bool) -> None:
+    """Print how the cook is called; never an address."""
+    calls = context.config.calls
+    names, backups = [way.name for way in ways], backups_in(calls)
+    if not is_json:
+        units = context.config.units
+        for line in words.way_lines(names, backups=backups, quiet=calls.quiet, units=units):
+            print(line)
+        return
+    hours = [
+        {"from": f"{starts:%H:%M}", "to": f"{ends:%H:%M}"} for starts, ends in calls.quiet.stretches
+    ]
+    print_json(
+        {
+            "ways": [{"name": name, "backup": name in backups} for name in names],
+            "quiet": {"hours": hours, "tells": sorted(calls.quiet.tells)},
+        }
+    )
+
+
+def _report(outcomes: Mapping[str, Outcome], *, is_json: bool) -> None:
+    """Print how each way did."""
+    results = [(name, *_said(outcome)) for name, outcome in outcomes.items()]
+    if is_json:
+        print_json({"ways": [_as_json(*result) for result in results]})
+        return
+    for result in results:
+        print(words.result_line(*result))
+    if not results:
+        print(words.NO_WAYS)
+
+
+def _as_json(name: str, outcome: str, reason: str) -> dict[str, Any]:
+    return {"name": name, "outcome": outcome, "reason": reason or None}
+
+
+def _said(outcome: Outcome) -> tuple[str, str]:
+    """Return an outcome as one word, and its reason."""
+    if isinstance(outcome, Accepted):
+        return "accepted", ""
+    return ("refused" if isinstance(outcome, Refused) else "unknown"), outcome.reason
