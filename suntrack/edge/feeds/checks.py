@@ -99,8 +99,9 @@ def _in_range(forecast: Forecast) -> Forecast:
     fields: dict[str, Any] = dict(forecast.member_arrays())
     for name, values in fields.items():
         low, high, words = RANGES[name]
-        if np.any(values < low) or np.any(values > high):
-            worst = values.flat[np.nanargmax(np.abs(values))]
+        outside = values[(values < low) | (values > high)]
+        if outside.size:
+            worst = outside[np.argmax(np.abs(outside))]
             raise content(f"The forecast has {words} of {worst:g}, which no weather has.")
         if name != "air_c":
             # Adding zero turns minus zero, which one feed writes, into zero.

@@ -33,6 +33,8 @@ def trimmed(forecast: Forecast) -> Forecast:
     if light is None:
         return forecast
     known = np.isfinite(light).sum(axis=1)
+    if not known.any():
+        return forecast
     alive = known >= max(1.0, LEAST_KNOWN * float(known.max()))
     kept = with_members(forecast, alive)
     return _common(kept) if forecast.members > 1 else _without_tail(kept)
