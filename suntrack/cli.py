@@ -24,7 +24,8 @@ COMMANDS = {
     "note": "write down what you did: turned, loaded, pulled, a reading, skipped",
     "notify": "how you are called; with --test, try every way once",
     "service": "print the files that keep the watch running, for systemd or launchd",
-    "dishes": "the dishes the plan knows, and what each needs",
+    "dishes": "the dishes the plan knows, your own among them",
+    "dish": "one dish: what goes in, when it is done, when it is safe, and why",
     "box": "your box for its builder: heat, losses, test figures, mirror, what gets too hot",
 }
 EPILOG = """\
@@ -63,7 +64,7 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
         command.add_argument(
             "--at", metavar="TIME", help="instead of the clock: 2026-11-25T10:30+02:00 or 10:30"
         )
-    if name in ("today", "now", "watch", "dishes", "box"):
+    if name in ("today", "now", "watch", "dishes", "dish", "box"):
         command.add_argument(
             "--plain", action="store_true", help="plain lines, for screen readers and logs"
         )
@@ -86,7 +87,12 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
             help="turned | loaded DISH | pulled DISH | reading 245F | skipped",
         )
     if name == "dishes":
-        command.add_argument("dish", nargs="?", metavar="DISH", help="one dish, in full")
+        command.add_argument("dish", nargs="?", metavar="DISH", help="one dish, as `dish` shows it")
+    if name == "dish":
+        command.add_argument("words", nargs="+", metavar="NAME", help="its name or short name")
+        command.add_argument(
+            "--why", action="store_true", help="every rule and number, its source, how sure it is"
+        )
 
 
 def _add_calling_arguments(name: str, command: argparse.ArgumentParser) -> None:

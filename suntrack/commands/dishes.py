@@ -1,90 +1,45 @@
-"""`suntrack dishes`: the dishes the plan knows, and what each needs."""
+"""`suntrack dishes`: the dishes the plan knows, the cook's own among them."""
 
 from __future__ import annotations
 
 import argparse
-import dataclasses
-import difflib
-from typing import Any
+import sys
+from typing import TYPE_CHECKING
 
-from suntrack.errors import InputError, Problem
-from suntrack.food.dish import CookValue, Dish
-from suntrack.food.dishes import builtin_dishes
-from suntrack.food.safety import RULES, refusal
+from suntrack.commands.context import context_of, print_json
+from suntrack.commands.dish import run as show_one
+from suntrack.commands.dish import sheet_of
+from suntrack.food.refused import refusal
+
+if TYPE_CHECKING:
+    from suntrack.food.dish import Dish
 
 
 def run(args: argparse.Namespace) -> int:
     """List every dish, or show one in full."""
-    dishes = builtin_dishes()
-    if args.dish is None:
-        return _list(list(dishes.values()), as_json=args.json)
-    if args.dish not in dishes:
-        raise InputError(unknown_dish(args.dish, list(dishes)))
-    return _show(dishes[args.dish], as_json=args.json)
+    if args.dish is not None:
+        args.words, args.why = [args.dish], False
+        return show_one(args)
+    context = context_of(args)
+    library = context.config.library
+    if args.json:
+        from suntrack.screen.dish_json import dish_json
 
-
-def unknown_dish(name: str, known: list[str]) -> Problem:
-    """Return the problem of a dish that does not exist, with the near one."""
-    near = difflib.get_close_matches(name, known, n=1, cutoff=0.4)
-    return Problem(
-        where="DISH",
-        found=repr(name),
-        allowed="a dish of the library",
-        remedy=f"Did you mean {near[0]}?" if near else "suntrack dishes lists them.",
-    )
-
-
-def dish_data(dish: Dish) -> dict[str, Any]:
-    """Return a dish as plain JSON."""
-    rule = RULES[dish.safety]
-    return dataclasses.asdict(dish) | {
-        "refusal": refusal(dish, confirmed=False),
-        "rule": rule.sentence,
-        "rule_source": rule.source,
-        "rule_confidence": rule.confidence,
-    }
-
-
-def _list(dishes: list[Dish], *, as_json: bool) -> int:
-    from suntrack.commands.context import print_json
-
-    if as_json:
-        print_json([dish_data(dish) for dish in dishes])
+        print_json([dish_json(sheet_of(context, dish)) for dish in library.values()])
         return 0
-    for dish in dishes:
-        print(f"{dish.key:<18} {dish.name}")
+    from suntrack.screen.style import ink_for
+
+    ink, longest = ink_for(sys.stdout), max(len(key) for key in library)
+    for dish in library.values():
+        print(ink.text(f"{dish.key:<{longest}}  {dish.name}{_mark(dish)}"))
     return 0
 
 
-def _show(dish: Dish, *, as_json: bool) -> int:
-    from suntrack.commands.context import print_json
-
-    if as_json:
-        print_json(dish_data(dish))
-        return 0
-    rule = RULES[dish.safety]
-    print(f"{dish.name} ({dish.key}), {dish.mass_kg:g} kg")
-    print(f"Done: {_done_words(dish)}.")
-    print(f"Safe: {rule.sentence}")
-    print(f"      Source: {rule.source}; {rule.confidence}.")
-    print(f"Waits: up to {dish.hold_min:g} minutes, hot and closed.")
-    for step in dish.advance:
-        print(f"{step.when.capitalize()}: {step.text}")
-    for advice in dish.advice:
-        print(advice)
-    reason = refusal(dish, confirmed=False)
-    if reason is not None:
-        print(f"Not planned as it stands: {reason}")
-    print(f"Source of the defaults: {dish.source}.")
-    return 0
-
-
-def _done_words(dish: Dish) -> str:
-    """Return how a dish is known to be done."""
-    rule = dish.doneness
-    if isinstance(rule, CookValue):
-        return (
-            f"{rule.minutes:g} minutes at 100 °C in the middle, ten times slower for every "
-            f"{rule.z_c:g} degrees less, nothing below {rule.floor_c:g} °C"
-        )
-    return f"{rule.core_c:g} °C in the middle"
+def _mark(dish: Dish) -> str:
+    """Return what sets a dish apart in the list."""
+    marks = ["your own"] if dish.own else []
+    if refusal(dish, confirmed=True) is not None:
+        marks.append("not for this box")
+    elif dish.gate is not None:
+        marks.append("asks for your word")
+    return f" ({', '.join(marks)})" if marks else ""

@@ -61,12 +61,17 @@ def seat_dishes(
     return tuple(seats[i] for i in range(len(wishes)))
 
 
+def least_pot_l(mass_kg: float) -> float:
+    """Return the smallest pot that holds so much food, with room to simmer.  [L]"""
+    return mass_kg / (FULLEST * FOOD_KG_L)
+
+
 def _choose(wish: Wish, mass_kg: float, free: Sequence[Pot]) -> tuple[Pot | None, str]:
     """Return the pot for one wish and, without one, why."""
     named = [pot for pot in free if wish.pot in (None, pot.name)]
     if not named:
         return None, "Every pot is taken." if wish.pot is None else f"{wish.pot} is taken."
-    fitting = [pot for pot in named if pot.capacity_l * FULLEST * FOOD_KG_L >= mass_kg]
+    fitting = [pot for pot in named if pot.capacity_l >= least_pot_l(mass_kg)]
     if not fitting:
         return None, "It is too much for the pots that are left; make less, or in two pots."
     return min(fitting, key=lambda pot: pot.capacity_l), ""

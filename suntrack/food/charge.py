@@ -188,13 +188,13 @@ def _pieces(
         thickness_m=dish.thickness_m,
         mass_kg=pieces_kg,
         properties=food_properties(dish.composition),
-        film_w_m2k=_film_w_m2k(dish),
+        film_w_m2k=film_w_m2k(dish),
         cells=cells,
     )
     return parts.cells_j_k, parts.links_w_k
 
 
-def _film_w_m2k(dish: Dish) -> float:
+def film_w_m2k(dish: Dish) -> float:
     """Return the film around the pieces of a dish: in liquid, in steam, or against a tin."""
     if dish.piece_share < 1.0:
         return IN_LIQUID_W_M2K

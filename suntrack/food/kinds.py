@@ -32,7 +32,13 @@ class Kind:
     """Degrees that change the pace of softening tenfold.  [K]"""
     floor_c: float = 70.0
     """Below this nothing softens to speak of.  [C]"""
+    z_source: str = ""
+    """Empty where z is the cook value's own."""
 
+
+BEANS_Z = "Quast and da Silva 1977, J. Food Sci.: beans 18 to 19, peas 16 (abstract)"
+VEGETABLES_Z = "Lee 2017, Food Eng. Progress 21, table 1: roots 16 to 29, cabbage 37 (part of it)"
+RICE_Z = "kinetic study of rice of various polishing degrees: about 37 (abstract)"
 
 # z: beans Quast and da Silva 1977 (found abstract), vegetables Lee 2017 table 1 (found in
 # part), rice a kinetic study (found abstract); 33 is the cook value's own (Mansfield 1962,
@@ -45,11 +51,11 @@ KINDS: Mapping[Ingredient, Kind] = MappingProxyType(
         "minced meat": Kind(rule="ground meat", meat=True),
         "fish": Kind(rule="fish", raw=True),
         "egg": Kind(rule="egg dish"),
-        "kidney beans": Kind(rule="hold hot", z_c=19.0, floor_c=80.0),
-        "other pulses": Kind(rule="hold hot", z_c=19.0, floor_c=75.0),
+        "kidney beans": Kind(rule="hold hot", z_c=19.0, floor_c=80.0, z_source=BEANS_Z),
+        "other pulses": Kind(rule="hold hot", z_c=19.0, floor_c=75.0, z_source=BEANS_Z),
         "tinned pulses": Kind(rule="hold hot"),
-        "grain": Kind(rule="grain", z_c=35.0, floor_c=65.0),
-        "vegetables": Kind(rule="hold hot", z_c=24.0, floor_c=75.0),
+        "grain": Kind(rule="grain", z_c=35.0, floor_c=65.0, z_source=RICE_Z),
+        "vegetables": Kind(rule="hold hot", z_c=24.0, floor_c=75.0, z_source=VEGETABLES_Z),
         "fruit": Kind(rule="hold hot", z_c=26.0),
         "dough": Kind(rule="none"),
         "cooked food": Kind(rule="leftovers"),

@@ -80,8 +80,34 @@ HOT_DAY_C = Official(
 )
 LEFT_OUT_H = Official(
     value=2.0,
-    sentence="Cooked food that has been below 60 °C for two hours is thrown away.",
+    sentence="Cooked food that has been below 60 °C (140 °F) for two hours is thrown away.",
     source=DANGER,
+    confidence="found copy",
+)
+COLD_C = Official(
+    value=5.0,
+    sentence="Cold food is kept at 5 °C (41 °F) or less.",
+    source=FOOD_CODE,
+    confidence="found copy",
+)
+LEFTOVERS_H = Official(
+    value=2.0,
+    sentence="What is left goes shallow into the refrigerator within two hours, one above "
+    "32 °C (90 °F) outdoors.",
+    source=DANGER,
+    confidence="found copy",
+)
+COOLING_H = Official(
+    value=6.0,
+    sentence="It cools from 57 to 21 °C (135 to 70 °F) in two hours at most, and to 5 °C (41 °F) "
+    "in four more.",
+    source="FDA Food Code 3-501.14",
+    confidence="memory",
+)
+REHEAT_C = Official(
+    value=73.9,
+    sentence="Heat it again once only, to 73.9 °C (165 °F) within two hours, or throw it away.",
+    source=REHEAT,
     confidence="found copy",
 )
 CLOCK_LOW_C = Official(
@@ -102,23 +128,30 @@ CLOCK_HIGH_C = Official(
     source=COME_UP,
     confidence="found copy",
 )
+CLOCK = Official(
+    value=CLOCK_HIGH_C.value,
+    sentence="While it warms up, time in the middle is counted from 10 to 57 °C (50 to 135 °F).",
+    source=COME_UP,
+    confidence="found copy",
+)
 # The guidance is for food that is eaten without another cook; that a slow warm-up is ended
 # by the same hours is the stricter reading, and ours.
 RED_H = Official(
     value=4.0,
-    sentence="Four hours from 10 to 57 °C in the middle are too long.",
+    sentence="Four hours from 10 to 57 °C (50 to 135 °F) in the middle are too long.",
     source=COME_UP,
     confidence="found copy",
 )
 RED_WARM_H = Official(
     value=2.0,
-    sentence="Two hours from 21 to 57 °C are too long for poultry, mince, fish and egg.",
+    sentence="Two hours from 21 to 57 °C (70 to 135 °F) are too long for poultry, mince, fish, egg "
+    "and grain.",
     source=COME_UP,
     confidence="found copy",
 )
 AMBER_H = Official(
     value=2.0,
-    sentence="After two hours from 10 to 57 °C it is time to look.",
+    sentence="After two hours from 10 to 57 °C (50 to 135 °F) it is time to look.",
     source="half of the four hours",
     confidence="our judgement",
 )

@@ -6,6 +6,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.screen.aiming import face_words, mirror_words, turn_words
+from suntrack.screen.measures import in_units
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -47,7 +48,7 @@ def alert_words(
 ) -> tuple[str, str]:
     """Return the title and the body of a notice."""
     title, body = _title(alert), _body(alert)
-    parts = [part for part in (body, alert.detail) if part]
+    parts = [in_units(part, units) for part in (body, alert.detail) if part]
     late = late_words(alert.due_at, units=units, zone=zone, now=now)
     return title, " ".join([*dict.fromkeys(parts), *([late] if late else [])])
 

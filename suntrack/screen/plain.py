@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.screen import words
 from suntrack.screen.ink import Ink
+from suntrack.screen.measures import in_units
 from suntrack.screen.view import steps_ahead
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ def _dish_lines(dish: DishPlan, units: Units) -> list[str]:
     return [
         f"{dish.name}{pot}: {words.status_words(dish)}.",
         f"{dish.name}, times: {times}.",
-        *(f"{dish.name}, note: {note}" for note in dish.notes),
+        *(f"{dish.name}, note: {in_units(note, units)}" for note in dish.notes),
     ]
 
 

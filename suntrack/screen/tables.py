@@ -14,6 +14,7 @@ from rich.text import Text
 
 from suntrack.screen import words
 from suntrack.screen.chart import bar
+from suntrack.screen.measures import in_units
 from suntrack.screen.style import STATUS_STYLES
 from suntrack.screen.view import steps_ahead
 
@@ -72,11 +73,11 @@ def dishes_block(plan: DayPlan, units: Units, *, width: int, ink: Ink) -> Render
         return Text("No dish is planned.")
     facts = {dish: dict(words.dish_facts(dish, units)) for dish in plan.dishes}
     if width < NARROW:
-        stacks = (_dish_stack(dish, facts[dish], ink=ink) for dish in plan.dishes)
+        stacks = (_dish_stack(dish, facts[dish], units, ink=ink) for dish in plan.dishes)
         return Group(*stacks, Text(SAFE_HEAT, "dim"))
     times = [facts[dish].get(head, "-") for dish in plan.dishes for head in HEADS]
     widest = max(len(text) for text in (*times, *HEADS))
-    rows = (_dish_rows(dish, facts[dish], column=widest, ink=ink) for dish in plan.dishes)
+    rows = (_dish_rows(dish, facts[dish], units, column=widest, ink=ink) for dish in plan.dishes)
     heads = _dish_row(Text(""), {head: head for head in HEADS}, column=widest)
     return Group(heads, *rows, Text(SAFE_HEAT, "dim"))
 
@@ -87,14 +88,17 @@ def _status(dish: DishPlan, ink: Ink) -> Text:
     return Text(f"{mark} {words.status_words(dish)}", STATUS_STYLES[dish.status])
 
 
-def _dish_rows(dish: DishPlan, facts: dict[str, str], *, column: int, ink: Ink) -> RenderableType:
+def _dish_rows(
+    dish: DishPlan, facts: dict[str, str], units: Units, *, column: int, ink: Ink
+) -> RenderableType:
     """Return one dish: its times in columns, then what has no column."""
     more = [ink.text(dish.pot)] if dish.pot else []
     more += [f"{what} {facts[what]}" for what in MORE if what in facts]
     return Group(
         _dish_row(Text(ink.text(dish.name), "bold"), facts, column=column),
         Padding(
-            Group(_status(dish, ink), Text(", ".join(more)), *_notes(dish, ink=ink)), (0, 0, 0, 2)
+            Group(_status(dish, ink), Text(", ".join(more)), *_notes(dish, units, ink=ink)),
+            (0, 0, 0, 2),
         ),
     )
 
@@ -109,7 +113,7 @@ def _dish_row(name: Text, facts: dict[str, str], *, column: int) -> Table:
     return table
 
 
-def _dish_stack(dish: DishPlan, facts: dict[str, str], *, ink: Ink) -> RenderableType:
+def _dish_stack(dish: DishPlan, facts: dict[str, str], units: Units, *, ink: Ink) -> RenderableType:
     """Return one dish as lines."""
     pot = f" ({dish.pot})" if dish.pot else ""
     name = Text(ink.text(dish.name), "bold").append(ink.text(pot), "not bold")
@@ -118,13 +122,13 @@ def _dish_stack(dish: DishPlan, facts: dict[str, str], *, ink: Ink) -> Renderabl
     times.add_column(justify="right", no_wrap=True)
     for what, when in facts.items():
         times.add_row(what, when)
-    body = Group(_status(dish, ink), times, *_notes(dish, ink=ink))
+    body = Group(_status(dish, ink), times, *_notes(dish, units, ink=ink))
     return Group(name, Padding(body, (0, 0, 0, 2)))
 
 
-def _notes(dish: DishPlan, *, ink: Ink) -> list[RenderableType]:
+def _notes(dish: DishPlan, units: Units, *, ink: Ink) -> list[RenderableType]:
     """Return what else to know of a dish."""
-    return [bulleted(note, ink=ink) for note in dish.notes]
+    return [bulleted(in_units(note, units), ink=ink) for note in dish.notes]
 
 
 def bulleted(sentence: str, *, ink: Ink) -> RenderableType:

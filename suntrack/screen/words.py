@@ -22,6 +22,7 @@ from suntrack.screen.aiming import (
 )
 from suntrack.screen.calls import GLOVES, alert_words, late_words
 from suntrack.screen.care import caution_words
+from suntrack.screen.measures import in_units
 from suntrack.units import span_words
 
 if TYPE_CHECKING:
@@ -150,7 +151,7 @@ def step_words(step: Step, plan: DayPlan, units: Units) -> str:
         case "cover":
             return cover_words(plan)
         case "prepare":
-            return f"{_name(step, plan)}: {step.detail}"
+            return f"{_name(step, plan)}: {in_units(step.detail, units)}"
         case "load":
             return _load_words(step, plan)
         case "pull":

@@ -17,6 +17,7 @@ from suntrack.day.records import DayPlan
 from suntrack.screen import words
 from suntrack.screen.blocks import ink_for, is_dumb, make_console, now_block, today_block
 from suntrack.screen.ink import Ink
+from suntrack.screen.measures import in_units
 from suntrack.screen.view import NowView
 from suntrack.units import Units
 
@@ -93,7 +94,7 @@ def test_words_are_never_cut(plan: DayPlan, view: NowView, width: int) -> None:
         words.window_words(plan.window, METRIC),
         *(words.step_words(step, plan, METRIC) for step in plan.steps),
         *(words.caution_words(name) for name in plan.cautions),
-        *(note for dish in plan.dishes for note in dish.notes),
+        *(in_units(note, METRIC) for dish in plan.dishes for note in dish.notes),
     ]
     assert {word for sentence in sentences for word in sentence.split()} <= pieces
     now = set(text(now_block(view, plan, METRIC, width), width).split())

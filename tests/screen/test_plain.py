@@ -12,6 +12,7 @@ import pytest
 from suntrack.day.records import DayPlan
 from suntrack.screen import words
 from suntrack.screen.ink import Ink
+from suntrack.screen.measures import in_units
 from suntrack.screen.plain import event_line, now_lines, today_lines
 from suntrack.screen.view import NowView
 from suntrack.units import Units
@@ -32,7 +33,8 @@ def test_every_dish_says_how_it_stands(plan: DayPlan) -> None:
     assert "Lentil soup in big black pot: ready in time." in lines
     assert "Chicken stew with sweet potatoes in enamel pot: not safe in the box today." in lines
     for dish in plan.dishes:
-        assert all(f"{dish.name}, note: {note}" in lines for note in dish.notes)
+        notes = [in_units(note, Units()) for note in dish.notes]
+        assert all(f"{dish.name}, note: {note}" in lines for note in notes)
 
 
 @pytest.mark.parametrize("units", UNITS)
