@@ -1,19 +1,15 @@
-"""The step through time against an independent solver on the same films.
-
-The oracle writes each node's balance out by hand and hands it to scipy's LSODA; the only
-thing it shares with the simulator is `take_links`, the conductances at given temperatures.
-"""
+"""The step through time against an independent solver on the same films (`exact_day`)."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
 import pytest
+from exact_day import ExactDay
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
 
 from suntrack.box import march
 from suntrack.box.balance import solve
@@ -22,20 +18,9 @@ from suntrack.box.compiled import run_days
 from suntrack.box.film import swinbank_sky_c
 from suntrack.box.gain import BoxLight
 from suntrack.box.heat import Climate, PotCharge, Trace, blank_record, simulate
-from suntrack.box.layout import box_numbers, light_shares, pot_numbers
-from suntrack.box.links import take_links
+from suntrack.box.layout import box_numbers, pot_numbers
 from suntrack.box.march import Drive, Record, Work, new_work
-from suntrack.box.records import (
-    LINKS,
-    MINUTE,
-    STATE,
-    BoxNumbers,
-    Links,
-    PotNumbers,
-    as_record,
-    blank,
-)
-from suntrack.box.thermal import Thermal, thermal
+from suntrack.box.thermal import thermal
 
 Array = np.ndarray[Any, np.dtype[np.float64]]
 STEPS, LOAD = 360, 90
@@ -74,110 +59,35 @@ STEW = PotCharge(
 AIR_C, SKY_C, WIND_M_S = 28.0, float(swinbank_sky_c(28.0)), 1.5
 
 
-@dataclass
-class Oracle:
-    """The balances of one box and one pot: lining, wall 2, inner 2, outer 2, pot, shells."""
+SOUP = replace(STEW, cells_j_k=(), links_w_k=(), boiling_c=95.0, lid_leak=0.06, open_m2=0.04)
 
-    box: Thermal
-    light_w: float
-    inside: bool
-    opening: float
 
-    def __post_init__(self) -> None:
-        """Bring box and pot into the form that `take_links` reads."""
-        self.row: BoxNumbers = as_record(box_numbers(self.box))
-        self.pots: PotNumbers = as_record(pot_numbers([STEW], thermal=self.box))
-
-    def air_and_links(self, y: Array) -> tuple[float, Links]:
-        """Return the air in balance with the rest, and the links at that moment."""
-        air = 0.5 * (y[0] + y[3])
-        links, state, minute = blank(LINKS), blank(STATE), blank(MINUTE)
-        minute.air_c, minute.sky_c, minute.wind_m_s = AIR_C, SKY_C, WIND_M_S
-        minute.inside[0] = 1.0
-        state.lining, state.walls[:], state.inner[:], state.outer[:] = y[0], y[1:3], y[3:5], y[5:7]
-        state.pots[0], state.shells[0, :4] = y[7], y[8:]
-        for _ in range(60):
-            state.air = air
-            take_links(links, state, minute, self.row, self.pots)
-            leak = self.box.leak_w_k + self.opening * self.box.opening_w_k
-            ends = [(links.lining_air, y[0]), (leak, AIR_C)]
-            ends += list(zip(links.air.tolist(), y[3:5].tolist(), strict=True))
-            ends += [(links.pot_air[0] * self.inside, y[7])]
-            before, air = air, float(sum(g * c for g, c in ends) / sum(g for g, _ in ends))
-            if abs(air - before) < 1e-8:
-                break
-        return air, links
-
-    def rates(self, _: float, y: Array) -> Array:
-        """Return how fast each temperature rises.  [K/s]"""
-        air, links = self.air_and_links(y)
-        first, second = self.box.wall_links_w_k
-        share = float(light_shares([STEW], thermal=self.box)[0]) * self.inside
-        gains = np.zeros(len(y))
-        gains[0] += (1.0 - share) * self.light_w
-        gains[7] += share * self.light_w
-        gains[3:7] += PANE_W
-
-        def join(i: int, j: int, conductance: Any) -> None:
-            flow = float(conductance) * (y[i] - y[j])
-            gains[i] -= flow
-            gains[j] += flow
-
-        join(0, 1, first)
-        join(1, 2, second)
-        gains[2] -= links.wall_out * (y[2] - AIR_C)
-        gains[0] -= links.lining_air * (y[0] - air)
-        for i, pane in enumerate(self.box.panes):
-            hidden = STEW.lid_m2 * self.inside if i == 0 else 0.0
-            join(0, 3 + i, links.lining_w_m2k[i] * (pane.area_m2 - hidden))
-            join(3 + i, 5 + i, links.between[i])
-            join(7, 3 + i, links.pot_panes[0, i] * self.inside)
-            gains[3 + i] -= links.air[i] * (y[3 + i] - air)
-            gains[5 + i] -= links.wind[i] * (y[5 + i] - AIR_C)
-            gains[5 + i] -= links.sky[i] * (y[5 + i] - SKY_C)
-        join(7, 0, links.pot_lining[0] * self.inside)
-        gains[7] -= links.pot_air[0] * (y[7] - air) * self.inside
-        for k, shell in enumerate(STEW.links_w_k):
-            join(8 + k, 9 + k if k < 3 else 7, shell * self.inside)
-        return gains / self.stores()
-
-    def stores(self) -> Array:
-        """Return the stores in the order of the temperatures.  [J/K]"""
-        top, front = self.box.panes
-        panes = [top.inner_j_k, front.inner_j_k, top.outer_j_k, front.outer_j_k]
-        rest = [*panes, STEW.pot_j_k, *STEW.cells_j_k]
-        return np.array([self.box.lining_j_k, *self.box.wall_stores_j_k, *rest])
+def light_w(seconds: float) -> float:
+    """Return sun, a cloud from minute 240 to 300, and less sun."""
+    minute = seconds / 60.0
+    return 80.0 if 240 <= minute < 300 else 250.0 if minute >= 300 else 300.0
 
 
 @pytest.fixture(scope="module")
 def truth() -> tuple[Array, Array]:
     """Return the day by LSODA: 90 min empty, load, a cloud, sun again; and the air of it."""
-    day = np.array([28.0] * 7 + [10.0] * 5)
-    rows, air = [day], [28.0]
-    pieces = [
-        (0, LOAD, 300.0, False, 0.0),
-        (LOAD, LOAD + 1, 300.0, True, 0.75),
-        (LOAD + 1, 240, 300.0, True, 0.0),
-        (240, 300, 80.0, True, 0.0),
-        (300, STEPS, 250.0, True, 0.0),
-    ]
-    for start, end, light_w, inside, opening in pieces:
-        oracle = Oracle(BOX, light_w, inside, opening)
-        span = (60.0 * start, 60.0 * end)
-        times = 60.0 * np.arange(start + 1, end + 1)
-        found = solve_ivp(
-            oracle.rates, span, day, method="LSODA", t_eval=times, rtol=1e-6, atol=1e-5
-        )
-        rows += list(found.y.T)
-        air += [oracle.air_and_links(row)[0] for row in found.y.T]
-        day = found.y[:, -1]
-    return np.array(rows), np.array(air)
+    exact = ExactDay(
+        thermal=BOX,
+        pots=[STEW, SOUP],
+        loads=[LOAD, LOAD + 40],
+        inside_w=light_w,
+        breaks=[240, 300],
+        pane_w=PANE_W,
+        weather=(AIR_C, SKY_C, WIND_M_S),
+        minutes=STEPS,
+        start_c=28.0,
+    )
+    return exact.run()
 
 
 def ours(longest_s: float) -> Trace:
     """Return the same day by the simulator."""
-    light = np.full((1, STEPS), 300.0)
-    light[0, 240:300], light[0, 300:] = 80.0, 250.0
+    light = np.array([[light_w(60.0 * step + 30.0) for step in range(STEPS)]])
     flat = np.ones((1, STEPS))
     return simulate(
         BOX,
@@ -190,8 +100,8 @@ def ours(longest_s: float) -> Trace:
             mirror_w=0.0 * light,
         ),
         climate=Climate(air_c=AIR_C * flat, sky_c=SKY_C * flat, wind_m_s=WIND_M_S * flat),
-        pots=[STEW],
-        load_step=LOAD,
+        pots=[STEW, SOUP],
+        load_step=[LOAD, LOAD + 40],
         step_s=60.0,
         start_c=28.0,
         longest_s=longest_s,
@@ -214,6 +124,7 @@ def test_every_part_follows_the_exact_solution_at_every_minute(
         ("front, outer", trace.front_panes_c[0, 1], day[:, 6]),
         ("pot", trace.pots_c[0, 0], day[:, 7]),
         ("core", trace.core_c[0, 0], day[:, 8]),
+        ("soup", trace.pots_c[0, 1], day[:, 12]),
         ("air", trace.air_c[0], air),
     ):
         assert np.abs(found - exact).max() < most_k, name
