@@ -228,7 +228,10 @@ def test_every_caution_a_day_can_carry_has_words() -> None:
     """Burns, glare, glass, fire, wind, food: the usual cautions of the trade."""
     box = cast("Any", SimpleNamespace(mirror=object()))
     dish = cast("Any", SimpleNamespace(safety="poultry"))
-    names = cautions_for(box=box, dishes=[dish], warmest_air_c=40.0, strongest_wind_m_s=20.0)
+    rain = cast("Any", SimpleNamespace(kind="rain"))
+    names = cautions_for(
+        box=box, dishes=[dish], warmest_air_c=40.0, strongest_wind_m_s=20.0, guards=[rain]
+    )
     assert set(names) == set(CAUTIONS)
     assert caution_words("Mind the step.") == "Mind the step."
 
