@@ -139,6 +139,8 @@ class DishPlan:
     status: DishStatus
     notes: tuple[str, ...]
     curve: tuple[DishSample, ...] = ()
+    red_at: datetime | None = None
+    """When a safety clock of it runs out in the box; None for never, as far as planned."""
     chance: float | None = None
     """Share of the skies on which it is done and safe by its meal; None without skies, and
     for what does not go in.  [-]"""
