@@ -119,8 +119,9 @@ def stove_step(
     """Return the latest step at which moving it to the kitchen stove still saves the meal.
 
     Early enough for the stove to finish what is left by the meal, and to be past the danger
-    zone before a safety clock runs out.  When even at loading it is too late for the meal, at
-    once: the step at which it went in.
+    zone before a safety clock runs out.  When even at loading it is too late for the meal: at
+    once, the step at which it went in, or for a dish that is still to go in, when the kitchen
+    would have to begin, which may be before the first step.
     """
     inside_c = cooking.judge.inside(core_c[None], np.array([cooking.load_step]))[0]
     step = np.arange(inside_c.size)
@@ -131,7 +132,11 @@ def stove_step(
     warming_min = np.where(step < fate.safe, cooking.stove.in_danger_min(inside_c), 0.0)
     in_time &= step + warming_min / step_min <= fate.red - 1.0
     in_time &= (step >= cooking.load_step) & (step <= cooking.serve_step)
-    return float(np.flatnonzero(in_time)[-1] if in_time.any() else cooking.load_step)
+    if in_time.any():
+        return float(np.flatnonzero(in_time)[-1])
+    if cooking.seat.wish.loaded_at is not None:
+        return float(cooking.load_step)
+    return min(cooking.load_step, cooking.serve_step - needs_min[cooking.load_step] / step_min)
 
 
 def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid: Grid) -> DishPlan:
