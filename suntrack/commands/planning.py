@@ -27,7 +27,7 @@ def main() -> int:
     args.json = True
     try:
         context = context_of(args)
-        plan = kept_plan(context, context.today + timedelta(days=args.days))
+        plan = kept_plan(context, context.today + timedelta(days=args.days), fetch=True)
         # A full disk must not cost the cook their calls.
         with contextlib.suppress(JournalError):
             note_shown(context, plan)

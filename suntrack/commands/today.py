@@ -14,7 +14,7 @@ from suntrack.commands.plans import kept_plan, note_shown
 def run(args: argparse.Namespace) -> int:
     """Show the day, as it was last planned as long as nothing changed; note what was shown."""
     context = context_of(args)
-    kept = kept_plan(context, parse_day(args.date, today=context.today))
+    kept = kept_plan(context, parse_day(args.date, today=context.today), fetch=True)
     note_shown(context, kept)
     plan = replace(kept, made_at=context.now)
     if args.json:

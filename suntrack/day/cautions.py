@@ -8,6 +8,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from suntrack.box.build import Box
+    from suntrack.day.records import Guarding
     from suntrack.food.dish import Dish
 
 ALWAYS = ("burns", "glare", "glass", "children", "fire")
@@ -16,12 +17,20 @@ WINDY_M_S = 8.0
 
 
 def cautions_for(
-    *, box: Box, dishes: Iterable[Dish], warmest_air_c: float, strongest_wind_m_s: float
+    *,
+    box: Box,
+    dishes: Iterable[Dish],
+    warmest_air_c: float,
+    strongest_wind_m_s: float,
+    guards: Iterable[Guarding] = (),
 ) -> tuple[str, ...]:
     """Return the names of the cautions to show, most general first."""
     found = [name for name in ALWAYS if name != "glare" or box.mirror is not None]
-    if strongest_wind_m_s >= WINDY_M_S:
+    expected = {guard.kind for guard in guards}
+    if strongest_wind_m_s >= WINDY_M_S or "gust" in expected:
         found.append("wind")
+    if "rain" in expected:
+        found.append("rain")
     if any(dish.safety != "none" for dish in dishes):
         found.append("food")
     # The two-hour rule of the food agencies becomes one hour above 90 F.

@@ -7,7 +7,8 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from suntrack.box.build import Box, Pot
-from suntrack.day.records import FreeHours, Wish
+from suntrack.day.records import FreeHours, SkyNote, Wish
+from suntrack.sky.forecast import Forecast
 from suntrack.sky.site import Site
 from suntrack.sky.sun import SunTable
 from suntrack.sky.weather import Weather
@@ -67,3 +68,7 @@ class DayInputs:
     threshold_c: float
     declination_deg: float
     heard: Heard = field(default_factory=Heard)
+    sky: SkyNote | None = None
+    """Where the weather came from; None for what the weather itself says."""
+    forecast: Forecast | None = None
+    """The forecast behind the weather, for gusts and rain; None for none."""

@@ -31,6 +31,7 @@ from suntrack.day.supper import (
 from suntrack.food.charge import pot_charge, settling_k
 from suntrack.food.properties import boiling_c
 from suntrack.food.safety import refusal
+from suntrack.food.stove import Stove, stove_for
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -112,7 +113,9 @@ def _sorted_out(
             going[i] = cooking
         else:
             notes = (NOBODY_THERE, TO_STOVE)
-            plans[i] = kitchen_plan(cooking.dish, seat, status="not done", notes=notes)
+            plans[i] = kitchen_plan(
+                cooking.dish, seat, status="not done", notes=notes, stove=cooking.stove
+            )
     return going, plans
 
 
@@ -121,7 +124,9 @@ def _left_out(cooking: Cooking, fate: Fate) -> DishPlan:
     status, notes = status_of(cooking, fate), fate.verdict.reasons
     if status in ("ready", "late"):
         status, notes = "not done", (NOBODY_OUT, *notes)
-    return kitchen_plan(cooking.dish, cooking.seat, status=status, notes=(*notes, TO_STOVE))
+    return kitchen_plan(
+        cooking.dish, cooking.seat, status=status, notes=(*notes, TO_STOVE), stove=cooking.stove
+    )
 
 
 def _kept_out(inputs: DayInputs, seat: Seat) -> DishPlan | None:
@@ -129,11 +134,20 @@ def _kept_out(inputs: DayInputs, seat: Seat) -> DishPlan | None:
     dish = inputs.dishes[seat.wish.dish]
     lid = None if seat.pot is None else seat.pot.lid
     refused = refusal(dish, confirmed=seat.wish.confirmed, lid=lid)
+    stove = _stove(inputs, seat)
     if refused is not None:
-        return kitchen_plan(dish, seat, status="refused", notes=(refused,))
+        return kitchen_plan(dish, seat, status="refused", notes=(refused,), stove=stove)
     if seat.pot is None:
-        return kitchen_plan(dish, seat, status="not done", notes=(seat.reason, TO_STOVE))
+        notes = (seat.reason, TO_STOVE)
+        return kitchen_plan(dish, seat, status="not done", notes=notes, stove=stove)
     return None
+
+
+def _stove(inputs: DayInputs, seat: Seat) -> Stove:
+    """Return the kitchen for the dish of a wish."""
+    dish = inputs.dishes[seat.wish.dish]
+    boils_c = boiling_c(elevation_m=inputs.site.elevation_m)
+    return stove_for(dish, mass_kg=wish_kg(seat.wish, dish), boiling_c=boils_c)
 
 
 def cooking_of(inputs: DayInputs, seat: Seat, *, frame: Frame) -> Cooking:
@@ -160,6 +174,7 @@ def cooking_of(inputs: DayInputs, seat: Seat, *, frame: Frame) -> Cooking:
         dish=dish,
         charge=charge,
         judge=judge,
+        stove=_stove(inputs, seat),
         load_step=0 if loaded_at is None else frame.grid.step(loaded_at),
         serve_step=frame.grid.step(seat.wish.serve_at),
     )

@@ -16,6 +16,7 @@ import numpy as np
 from suntrack.day.aims import AimedDay, aim_day
 from suntrack.day.cautions import cautions_for
 from suntrack.day.frame import Frame, frame_day
+from suntrack.day.guarding import day_guards
 from suntrack.day.kitchen import Cooked, cook
 from suntrack.day.outlook import Outlook, outlook
 from suntrack.day.records import BoxSample, DayPlan, SkyNote, Step, Window
@@ -68,8 +69,9 @@ def plan_day(inputs: DayInputs) -> DayPlan:
         dishes=skies.dishes,
         steps=_steps(inputs, aimed, cooked, window),
         cautions=_cautions(inputs, frame),
-        sky=SkyNote(source=inputs.weather.source, issued_at=inputs.weather.issued_at),
+        sky=inputs.sky or SkyNote(source=inputs.weather.source, issued_at=inputs.weather.issued_at),
         chances=skies.chances,
+        guards=day_guards(inputs, frame),
     )
 
 
@@ -128,4 +130,5 @@ def _cautions(inputs: DayInputs, frame: Frame) -> tuple[str, ...]:
         dishes=[inputs.dishes[wish.dish] for wish in inputs.wishes],
         warmest_air_c=float(np.max(inputs.weather.air_c[0, frame.steps])),
         strongest_wind_m_s=float(np.max(inputs.weather.wind_m_s[0, frame.steps])),
+        guards=day_guards(inputs, frame),
     )

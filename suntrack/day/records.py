@@ -139,6 +139,8 @@ class DishPlan:
     status: DishStatus
     notes: tuple[str, ...]
     curve: tuple[DishSample, ...] = ()
+    red_at: datetime | None = None
+    """When a safety clock of it runs out in the box; None for never, as far as planned."""
     chance: float | None = None
     """Share of the skies on which it is done and safe by its meal; None without skies, and
     for what does not go in.  [-]"""
@@ -165,6 +167,24 @@ class SkyNote:
 
     source: str
     issued_at: datetime | None
+    """None when the forecast does not say, and for none."""
+    fetched_at: datetime | None = None
+    """When the forecast was read from the network; None for none."""
+    attribution: str = ""
+    """The words that the forecast's terms ask to be shown."""
+    notes: tuple[str, ...] = ()
+    """What is missing or doubtful, in whole sentences."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Guarding:
+    """A stretch of the day in which the box has to be kept from gusts or rain."""
+
+    kind: Literal["gust", "rain"]
+    starts_at: datetime
+    ends_at: datetime
+    most: float
+    """The strongest gust at 10 m [m/s], or the greatest chance of rain [-]."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -225,3 +245,5 @@ class DayPlan:
     sky: SkyNote
     chances: Chances | None = None
     """None when no skies stand behind the plan."""
+    guards: tuple[Guarding, ...] = ()
+    """In order of time; empty without a forecast that speaks of them."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from math import ceil
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,11 +20,10 @@ if TYPE_CHECKING:
     from suntrack.day.grid import Grid
     from suntrack.day.pots import Seat
     from suntrack.food.dish import Dish
+    from suntrack.food.stove import Stove
 
 HOT_C = 60.0
 """Cooked food is kept at least this hot: 140 F, USDA consumer advice (copies of the FSIS page)."""
-KITCHEN_MIN = 45.0
-"""Minutes the kitchen stove is given to finish a half-hot dish (kitchen judgement).  [min]"""
 SAMPLE_MIN = 10
 
 AS_PLANNED = "Taken as loaded when the plan said. If it went in later, note it: note loaded."
@@ -44,6 +44,8 @@ class Cooking:
     dish: Dish
     charge: PotCharge
     judge: Judge
+    stove: Stove
+    """The kitchen, should the sun not finish it."""
     load_step: int
     serve_step: int
 
@@ -111,14 +113,30 @@ def status_of(cooking: Cooking, fate: Fate) -> DishStatus:
     return "late" if fate.ready > cooking.serve_step else "ready"
 
 
-def stove_step(cooking: Cooking, fate: Fate, *, step_min: float) -> float:
+def stove_step(
+    cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], step_min: float
+) -> float:
     """Return the latest step at which moving it to the kitchen stove still saves the meal.
 
-    Before a safety clock runs out, and early enough for the stove to finish it by the
-    time it should be served.
+    Early enough for the stove to finish what is left by the meal, and to be past the danger
+    zone before a safety clock runs out.  When even at loading it is too late for the meal: at
+    once, the step at which it went in, or for a dish that is still to go in, when the kitchen
+    would have to begin, which may be before the first step.
     """
-    kitchen = cooking.serve_step - KITCHEN_MIN / step_min
-    return max(min(kitchen, fate.red - 1.0), float(cooking.load_step))
+    inside_c = cooking.judge.inside(core_c[None], np.array([cooking.load_step]))[0]
+    step = np.arange(inside_c.size)
+    needs_min = cooking.stove.needs_min(
+        inside_c, cooking.judge.done(inside_c), safe=fate.safe <= step
+    )
+    in_time = step * step_min + needs_min <= cooking.serve_step * step_min
+    warming_min = np.where(step < fate.safe, cooking.stove.in_danger_min(inside_c), 0.0)
+    in_time &= step + warming_min / step_min <= fate.red - 1.0
+    in_time &= (step >= cooking.load_step) & (step <= cooking.serve_step)
+    if in_time.any():
+        return float(np.flatnonzero(in_time)[-1])
+    if cooking.seat.wish.loaded_at is not None:
+        return float(cooking.load_step)
+    return min(cooking.load_step, cooking.serve_step - needs_min[cooking.load_step] / step_min)
 
 
 def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid: Grid) -> DishPlan:
@@ -140,15 +158,20 @@ def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid
         if wish.pulled_at
         else _pull_at(grid, pull, wish.serve_at),
         pull_by=_at(grid, by),
-        stove_by=grid.at(stove_step(cooking, fate, step_min=step_min)),
+        stove_by=grid.at(stove_step(cooking, fate, core_c=core_c, step_min=step_min)),
         status=status,
         notes=_notes(cooking, fate, status, by=by),
         curve=_curve(cooking, fate, core_c=core_c, grid=grid),
+        red_at=_at(grid, fate.red),
     )
 
 
-def kitchen_plan(dish: Dish, seat: Seat, *, status: DishStatus, notes: tuple[str, ...]) -> DishPlan:
-    """Return the plan of a dish that stays out of the box."""
+def kitchen_plan(
+    dish: Dish, seat: Seat, *, status: DishStatus, notes: tuple[str, ...], stove: Stove
+) -> DishPlan:
+    """Return the plan of a dish that stays out of the box, all of it left to the kitchen."""
+    start_c = dish.start_c if dish.pieces_start_c is None else dish.pieces_start_c
+    needs_min = float(stove.needs_min(start_c, 0.0))
     return DishPlan(
         key=dish.key,
         name=dish.name,
@@ -162,7 +185,7 @@ def kitchen_plan(dish: Dish, seat: Seat, *, status: DishStatus, notes: tuple[str
         # What is refused here may need hours on the stove, or may not be made at all.
         stove_by=None
         if status == "refused"
-        else seat.wish.serve_at - timedelta(minutes=KITCHEN_MIN),
+        else seat.wish.serve_at - timedelta(minutes=ceil(needs_min)),
         status=status,
         notes=notes,
     )

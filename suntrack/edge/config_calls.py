@@ -8,14 +8,17 @@ from typing import TYPE_CHECKING
 
 from suntrack.alerts.quiet import Quiet
 from suntrack.edge.config_text import Complaint
-from suntrack.edge.config_times import read_stretch
+from suntrack.edge.config_times import DAY_MIN, read_stretch
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
     from zoneinfo import ZoneInfo
 
     from suntrack.edge import config_model as model
     from suntrack.edge.config_pieces import Pieces
+
+
+ALL_DAY_REMEDY = "For peace all day, take the ways out of [notify] instead."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,12 +76,27 @@ def check_calls(pieces: Pieces) -> Iterator[Complaint]:
                 allowed="a name of its own for each way",
                 remedy="Rename one of them.",
             )
-    for i, stretch in enumerate(pieces.quiet.hours if pieces.quiet else ()):
+    yield from _check_quiet(pieces.quiet.hours if pieces.quiet else ())
+
+
+def _check_quiet(hours: Sequence[str]) -> Iterator[Complaint]:
+    """Yield the quiet hours that have no end, each by itself or all together."""
+    minutes: set[int] = set()
+    for i, stretch in enumerate(hours):
         starts, ends = read_stretch(stretch)
         if starts == ends:
             yield Complaint(
                 path=("quiet", "hours", i),
                 found=f'"{stretch}"',
                 allowed="a stretch with an end other than its start; it may go over midnight",
-                remedy="For peace all day, take the ways out of [notify] instead.",
+                remedy=ALL_DAY_REMEDY,
             )
+        first, last = (at.hour * 60 + at.minute for at in (starts, ends))
+        minutes |= {minute % DAY_MIN for minute in range(first, last + DAY_MIN * (last < first))}
+    if len(minutes) == DAY_MIN:
+        yield Complaint(
+            path=("quiet", "hours"),
+            found="hours that cover the whole day",
+            allowed="hours that leave some time of the day",
+            remedy=ALL_DAY_REMEDY,
+        )

@@ -101,4 +101,4 @@ def hand_over(
     outcomes: dict[str, Outcome] = {}
     while handing.busy:
         outcomes |= handing.outcomes(wait_s=limit_s)
-    return outcomes
+    return {way.name: outcomes[way.name] for way in ways if way.name in outcomes}

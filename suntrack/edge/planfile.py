@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from suntrack.edge.journal import Entry
 
-LAYOUT = 1
+LAYOUT = 2
 
 
 def plan_path(
@@ -34,14 +34,15 @@ def plan_path(
     fingerprint: str,
     entries: Iterable[Entry],
     asked_at: datetime | None = None,
+    forecast: str = "",
 ) -> Path:
-    """Return the file of a day's plan, for one config and what was noted so far.
+    """Return the file of a day's plan, for one config, one forecast and what was noted so far.
 
     A plan for a moment that was asked about (`asked_at`) has a file of its own, so that a
     what-if never takes the place of the plan that is followed.
     """
     noted = [(e.kind, e.at.isoformat(), e.subject) for e in entries if e.kind in NOTED]
-    text = repr((LAYOUT, fingerprint, noted, asked_at and asked_at.isoformat()))
+    text = repr((LAYOUT, fingerprint, noted, asked_at and asked_at.isoformat(), forecast))
     digest = hashlib.sha256(text.encode()).hexdigest()[:16]
     return cache_dir / f"plan-{on.isoformat()}-{digest}.json"
 

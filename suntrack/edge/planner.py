@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from suntrack.day.inputs import DayInputs
 from suntrack.day.plan import plan_day
 from suntrack.edge.heard import day_so_far
+from suntrack.edge.skies import day_sky
 from suntrack.edge.sundata import sun_data
 from suntrack.sky.bearing import declination
 
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from suntrack.edge.config import Config
     from suntrack.edge.journal import Entry
     from suntrack.sky.bearing import Declination
+    from suntrack.sky.forecast import Forecast
 
 
 def day_inputs(
@@ -28,9 +30,11 @@ def day_inputs(
     now: datetime,
     entries: Sequence[Entry] = (),
     cache_dir: Path,
+    forecast: Forecast | None = None,
 ) -> DayInputs:
     """Return everything a plan for a day is made from, as known at a moment."""
     data = sun_data(config.site, on=on, cache_dir=cache_dir)
+    sky = day_sky(config, data, on=on, now=now, forecast=forecast)
     so_far = day_so_far(entries, config.wishes_on(on), now=now)
     return DayInputs(
         date=on,
@@ -41,11 +45,13 @@ def day_inputs(
         dishes=config.library,
         wishes=so_far.wishes,
         free=config.free_on(on),
-        weather=data.weather,
+        weather=sky.weather,
         sun=data.sun,
         threshold_c=config.threshold_c,
         declination_deg=site_declination(config, on=on).deg,
         heard=so_far.heard,
+        sky=sky.note,
+        forecast=sky.forecast,
     )
 
 
@@ -56,9 +62,12 @@ def make_plan(
     now: datetime,
     entries: Sequence[Entry] = (),
     cache_dir: Path,
+    forecast: Forecast | None = None,
 ) -> DayPlan:
-    """Return the plan of a day, as of a moment."""
-    return plan_day(day_inputs(config, on=on, now=now, entries=entries, cache_dir=cache_dir))
+    """Return the plan of a day, as of a moment; without a forecast for the clear sky."""
+    return plan_day(
+        day_inputs(config, on=on, now=now, entries=entries, cache_dir=cache_dir, forecast=forecast)
+    )
 
 
 def site_declination(config: Config, *, on: date) -> Declination:

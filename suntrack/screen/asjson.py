@@ -7,18 +7,20 @@ offset, and what is not known is null.  Every key is listed, with its meaning, i
 
 from __future__ import annotations
 
-import math
 from typing import TYPE_CHECKING, Any
+
+from suntrack.screen.chance_json import CHANCE_KEYS, GUARD_KEYS, chances_json, guard_json
+from suntrack.screen.numbers import rounded, stamp
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
-    from datetime import datetime
 
     from suntrack.day.records import (
         BoxSample,
         DayPlan,
         DishPlan,
         DishSample,
+        SkyNote,
         Step,
         Turn,
         TurnChoice,
@@ -50,7 +52,8 @@ _STEP_KEYS = {
 }
 _VERDICT_KEYS = {
     "verdict.cook": "true when it is a cooking day",
-    "verdict.chance": "chance of that, 0 to 1; null when no forecast stands behind it",
+    "verdict.chance": "chance that all that goes in comes good in time (with no dish, that the "
+    "box holds its threshold), 0 to 1; null when no forecast stands behind it",
     "verdict.reason": "why, in words",
 }
 _WINDOW_KEYS = {
@@ -78,6 +81,9 @@ PLAN_KEYS: Mapping[str, str] = {
     "box[].at": "a moment",
     "box[].box_c": "air in the loaded box then",
     "box[].empty_c": "air in the box then, if it were left empty",
+    "box[].low_c": "a tenth of the skies make the loaded box cooler; null without skies",
+    "box[].middle_c": "half of the skies do; null without skies",
+    "box[].high_c": "a tenth of the skies make it hotter; null without skies",
     "dishes[].name": "name of a dish",
     "dishes[].key": "its key in the library",
     "dishes[].pot": "its pot; null for none",
@@ -89,6 +95,8 @@ PLAN_KEYS: Mapping[str, str] = {
     "dishes[].pull_by": "latest moment to take it out",
     "dishes[].stove_by": "latest moment at which the kitchen stove still saves it",
     "dishes[].status": "ready, late, not done, not safe or refused",
+    "dishes[].chance": "chance that it is done and safe by its meal; null without skies, and for "
+    "what does not go in",
     "dishes[].notes[]": "what else to know of it, in words",
     "dishes[].curve[].at": "a moment in the box",
     "dishes[].curve[].core_c": "its core then",
@@ -96,8 +104,13 @@ PLAN_KEYS: Mapping[str, str] = {
     "dishes[].curve[].safe": "true when its food rule is met by then",
     **{f"steps[].{key}": meaning for key, meaning in _STEP_KEYS.items()},
     "cautions[]": "name of a caution that belongs to the day",
+    **GUARD_KEYS,
+    **CHANCE_KEYS,
     "sky.source": "where the sky of the plan came from",
-    "sky.issued_at": "when that forecast was issued; null for none",
+    "sky.issued_at": "when that forecast was issued; null when it does not say, and for none",
+    "sky.fetched_at": "when it was read from the network; null for none",
+    "sky.attribution": "words that the forecast's terms ask to be shown; empty for none",
+    "sky.notes[]": "what is missing or doubtful, in words",
 }
 """Every key of `plan_json`, as a path; `[]` stands for every item of a list."""
 NOW_KEYS: Mapping[str, str] = {
@@ -148,7 +161,9 @@ def plan_json(plan: DayPlan) -> dict[str, Any]:
         "dishes": [_dish(dish) for dish in plan.dishes],
         "steps": [_step(step) for step in plan.steps],
         "cautions": list(plan.cautions),
-        "sky": {"source": plan.sky.source, "issued_at": stamp(plan.sky.issued_at)},
+        "guards": [guard_json(guard) for guard in plan.guards],
+        "chances": chances_json(plan.chances),
+        "sky": _sky(plan.sky),
     }
 
 
@@ -189,16 +204,14 @@ def keys_table(title: str, keys: Mapping[str, str]) -> str:
     return "\n".join([f"| {title} | meaning |", "| --- | --- |", *rows])
 
 
-def stamp(at: datetime | None) -> str | None:
-    """Return an instant in ISO 8601, to the second."""
-    return None if at is None else at.isoformat(timespec="seconds")
-
-
-def rounded(value: float | None, digits: int = 1) -> float | None:
-    """Return a number rounded, never minus zero; null for nan, which JSON does not have."""
-    if value is None or not math.isfinite(value):
-        return None
-    return round(value, digits) + 0.0
+def _sky(sky: SkyNote) -> dict[str, Any]:
+    return {
+        "source": sky.source,
+        "issued_at": stamp(sky.issued_at),
+        "fetched_at": stamp(sky.fetched_at),
+        "attribution": sky.attribution,
+        "notes": list(sky.notes),
+    }
 
 
 def _verdict(verdict: Verdict) -> dict[str, Any]:
@@ -239,6 +252,9 @@ def _box(sample: BoxSample) -> dict[str, Any]:
         "at": stamp(sample.at),
         "box_c": rounded(sample.box_c),
         "empty_c": rounded(sample.empty_c),
+        "low_c": rounded(sample.low_c),
+        "middle_c": rounded(sample.middle_c),
+        "high_c": rounded(sample.high_c),
     }
 
 
@@ -255,6 +271,7 @@ def _dish(dish: DishPlan) -> dict[str, Any]:
         "pull_by": stamp(dish.pull_by),
         "stove_by": stamp(dish.stove_by),
         "status": dish.status,
+        "chance": rounded(dish.chance, 2),
         "notes": list(dish.notes),
         "curve": [_dish_sample(sample) for sample in dish.curve],
     }

@@ -106,6 +106,7 @@ def answer_block(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
         Text(ink.text(place), "dim"),
         Text(ink.text(words.headline(plan)), YES if plan.verdict.cook else NO),
         Text(ink.text(plan.verdict.reason)),
+        *(Text(ink.text(line)) for line in words.chance_lines(plan, units)),
         Text(ink.text(words.window_words(plan.window, units))),
     )
 
@@ -166,14 +167,16 @@ def _turning(plan: DayPlan, width: int, *, ink: Ink) -> list[RenderableType]:
 
 def _foot(plan: DayPlan, units: Units, *, ink: Ink) -> list[RenderableType]:
     """Return the cautions and where the sky came from."""
-    sky = Text(ink.text(words.sky_words(plan.sky, units)), "dim")
-    cautions = cautions_block(plan, ink=ink) if plan.cautions else Text("")
+    sky = Text(ink.text("\n".join(words.sky_lines(plan.sky, units))), "dim")
+    cautions = cautions_block(plan, units, ink=ink) if plan.cautions else Text("")
     return [*_section("Take care", cautions, ink), Text(""), sky]
 
 
-def cautions_block(plan: DayPlan, *, ink: Ink) -> RenderableType:
-    """Return the cautions of the day."""
-    return Group(*(bulleted(words.caution_words(name), ink=ink) for name in plan.cautions))
+def cautions_block(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
+    """Return the cautions of the day: gusts and rain with their hours first."""
+    lines = [words.guard_words(guard, units) for guard in plan.guards]
+    lines += [words.caution_words(name) for name in plan.cautions]
+    return Group(*(bulleted(line, ink=ink) for line in lines))
 
 
 def now_block(

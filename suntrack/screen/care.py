@@ -25,6 +25,10 @@ CAUTIONS: Mapping[str, str] = {
         " the mirror's light."
     ),
     "wind": "Wind is forecast: tie the mirror back, and fold it down when gusts shake it.",
+    "rain": (
+        "Rain is likely: keep the cover at hand. Hot glass cracks under cold water, so cover the"
+        " box before the rain comes, never after, and never pour or wipe water on hot glass."
+    ),
     "food": (
         "These times are planned, not measured. Check the middle of meat, poultry, fish and"
         " eggs with a food thermometer. What your local food authority says comes first."

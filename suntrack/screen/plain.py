@@ -29,6 +29,7 @@ def today_lines(plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, 
         f"{plan.site_name}, {words.date_words(plan.date)}.",
         words.headline(plan),
         plan.verdict.reason,
+        *words.chance_lines(plan, units),
         words.window_words(plan.window, units),
         *(_next_lines(ahead[0], plan, units, now=plan.made_at) if ahead else ()),
         "Steps:" if plan.steps else "No steps.",
@@ -42,7 +43,8 @@ def today_lines(plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, 
         for choice in plan.turn_choices
     ]
     lines += [f"Take care: {words.caution_words(name)}" for name in plan.cautions]
-    lines.append(words.sky_words(plan.sky, units))
+    lines += [f"Take care: {words.guard_words(guard, units)}" for guard in plan.guards]
+    lines += words.sky_lines(plan.sky, units)
     return tuple(ink.text(line) for line in lines)
 
 

@@ -22,6 +22,14 @@ from suntrack.screen.aiming import (
 )
 from suntrack.screen.calls import GLOVES, alert_words, late_words
 from suntrack.screen.care import caution_words
+from suntrack.screen.chances import (
+    chance_headline,
+    chance_lines,
+    chance_words,
+    good_days_words,
+    guard_words,
+    on_such_days,
+)
 from suntrack.screen.measures import in_units
 from suntrack.units import span_words
 
@@ -44,11 +52,12 @@ if TYPE_CHECKING:
     from suntrack.units import Units
 
 __all__ = [
-    "alert_words", "bearing_words", "caution_words", "chance_words", "compass_note",
-    "countdown_words", "date_words", "dish_facts", "face_words", "headline", "late_words",
-    "light_words", "problem_lines", "progress_words", "shadow_rule", "sky_words", "span_words",
-    "status_words", "step_detail", "step_when", "step_words", "sun_words", "turn_hint",
-    "turn_words", "turns_count", "verdict_line", "window_words",
+    "alert_words", "bearing_words", "caution_words", "chance_lines", "chance_words",
+    "compass_note", "countdown_words", "date_words", "day_words", "dish_facts", "face_words",
+    "guard_words", "headline", "late_words", "light_words", "problem_lines", "progress_words",
+    "shadow_rule", "sky_lines", "sky_words", "span_words", "status_words", "step_detail",
+    "step_when", "step_words", "sun_words", "turn_hint", "turn_words", "turns_count",
+    "verdict_line", "window_words",
 ]  # fmt: skip
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -69,6 +78,8 @@ GOES_IN: tuple[DishStatus, ...] = ("ready", "late")
 """How a dish has to stand for the cook to be told to put it in."""
 EMPTY_SKY = "clear sky"
 """The source of a plan that no forecast stands behind."""
+USUAL_SKY = "typical sky"
+"""The source of a plan for which there should have been a forecast."""
 
 
 def date_words(on: date) -> str:
@@ -80,7 +91,7 @@ def _day_and_month(on: date) -> str:
     return f"{DAYS[on.weekday()]} {on.day} {MONTHS[on.month - 1]}"
 
 
-def _day_words(plan: DayPlan) -> str:
+def day_words(plan: DayPlan) -> str:
     """Return which day a plan is for, seen from when it was made."""
     away = (plan.date - plan.made_at.date()).days
     return {0: "today", 1: "tomorrow"}.get(away, f"on {_day_and_month(plan.date)}")
@@ -89,28 +100,20 @@ def _day_words(plan: DayPlan) -> str:
 def headline(plan: DayPlan) -> str:
     """Return the answer: is it a cooking day, and how sure is that."""
     verdict = plan.verdict
-    sure = "" if verdict.chance is None else f": {chance_words(verdict.chance)}"
+    sure = "" if verdict.chance is None else f": {good_days_words(verdict.chance)}"
     if plan.date < plan.made_at.date():
         start = "A cooking day" if verdict.cook else "Not a cooking day"
-        return f"{start} {_day_words(plan)}{sure}."
+        return f"{start} {day_words(plan)}{sure}."
+    if verdict.chance is not None:
+        return chance_headline(verdict.chance, day=day_words(plan))
     if not verdict.cook:
-        return f"No, not {_day_words(plan)}{sure}."
-    return f"Yes, cook {_day_words(plan)}{sure or ', if the sky stays clear'}."
+        return f"No, not {day_words(plan)}."
+    return f"Yes, cook {day_words(plan)}, if the sky stays clear."
 
 
 def verdict_line(plan: DayPlan, units: Units) -> str:
     """Return the answer, its reason and the window, for where there is one line only."""
     return f"{headline(plan)} {plan.verdict.reason} {window_words(plan.window, units)}"
-
-
-def chance_words(chance: float) -> str:
-    """Return a chance as a cook would bet on it, such as `about 8 chances in 10`."""
-    tenths = round(chance * 10.0)
-    if tenths >= 10:
-        return "more than 9 chances in 10"
-    if tenths <= 0:
-        return "less than 1 chance in 10"
-    return f"about {tenths} chance{'' if tenths == 1 else 's'} in 10"
 
 
 def window_words(window: Window, units: Units) -> str:
@@ -128,8 +131,21 @@ def sky_words(sky: SkyNote, units: Units) -> str:
     """Return where the sky of the plan came from."""
     if sky.source == EMPTY_SKY:
         return "Planned for a clear sky and ordinary air; no forecast was used."
-    issued = f", issued {units.time_text(sky.issued_at)}" if sky.issued_at else ""
-    return f"Forecast: {sky.source}{issued}."
+    if sky.source == USUAL_SKY:
+        return (
+            "No forecast could be used. The plan is reckoned with the usual sky as it was measured"
+            " at seven stations in the USA, and ordinary air; your place may be brighter or duller."
+        )
+    made = f", issued {units.time_text(sky.issued_at)}" if sky.issued_at else ""
+    if not made and sky.fetched_at:
+        made = f", fetched {units.time_text(sky.fetched_at)}"
+    return f"Forecast: {sky.source}{made}."
+
+
+def sky_lines(sky: SkyNote, units: Units) -> tuple[str, ...]:
+    """Return where the sky came from, what is doubtful about it, and whose data it is."""
+    whose = (f"{sky.attribution.rstrip('.')}.",) if sky.attribution else ()
+    return (sky_words(sky, units), *sky.notes, *whose)
 
 
 def step_when(step: Step, plan: DayPlan, units: Units) -> str:
@@ -236,8 +252,8 @@ def _by(step: Step, plan: DayPlan, units: Units) -> str:
 
 
 def status_words(dish: DishPlan) -> str:
-    """Return how a dish stands today."""
-    return STATUS[dish.status]
+    """Return how a dish stands today, and on how many such days it comes good."""
+    return STATUS[dish.status] + on_such_days(dish)
 
 
 def dish_facts(dish: DishPlan, units: Units) -> tuple[tuple[str, str], ...]:

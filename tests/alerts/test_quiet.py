@@ -79,10 +79,10 @@ TIMES = st.times(max_value=time(23, 59)).map(lambda t: t.replace(second=0, micro
         timezones=st.just(UTC),
     ),
 )
-def test_every_peace_has_an_end_after_now_and_within_a_day(
+def test_every_peace_has_an_end_that_lies_ahead_and_within_a_day(
     stretches: list[tuple[time, time]], now: datetime
 ) -> None:
-    """Even hours that cover the whole clock cannot silence the watch for more than a day."""
+    """So that the watch is never told to sleep for good."""
     quiet = Quiet(stretches=tuple(stretches), zone=ZoneInfo("America/Denver"))
     ends_at = quiet.ends_at(now)
     if ends_at is not None:

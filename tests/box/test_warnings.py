@@ -58,6 +58,14 @@ def test_a_mild_day_needs_no_warning() -> None:
     assert names("expanded polystyrene", peaks=MILD) == set()
 
 
+@pytest.mark.parametrize("lining_c", range(90, 130, 2))
+def test_a_layer_is_named_from_its_limit_on(lining_c: int) -> None:
+    """Plywood: 100 C (FPL Wood Handbook, memory); its inner face lags the lining a little."""
+    peaks = Peaks(lining_c=lining_c, top_glass_c=60.0, front_glass_c=None, air_c=30.0)
+    face_c = layer_peaks_c(box_of("mineral wool"), peaks=peaks)[0]
+    assert (("layer", "plywood") in names("mineral wool", peaks=peaks)) is (face_c > 100.0)
+
+
 def test_a_part_that_is_named_is_above_its_limit_and_says_what_happens() -> None:
     for part in too_hot(box_of("expanded polystyrene"), peaks=HOT):
         assert part.limit_c is not None

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
 from suntrack.box.merit import FIRST_SEEN_K_M2_W, LEAST_R2, SECOND_SEEN
 from suntrack.box.thermal import thermal
-from suntrack.box.trial import Standstill, standstill
+from suntrack.box.trial import Standstill, power_test, standstill
 from suntrack.day.proving import (
     Figures,
     NoonSun,
@@ -150,9 +150,11 @@ def test_a_front_catches_the_cosine_and_a_mirror_edge_on_nothing() -> None:
     without = replace(box, mirror=None)
     low = intercept_m2(without, elevation_deg=0.0, mirror_deg=None)
     assert low == pytest.approx(0.7 * 0.25)
-    assert intercept_m2(box, elevation_deg=50.0, mirror_deg=50.0) == pytest.approx(
-        intercept_m2(without, elevation_deg=50.0, mirror_deg=None)
-    )
+    bare_m2 = intercept_m2(without, elevation_deg=80.0, mirror_deg=None)
+    # Edge-on at the sun's own height, and with the sun behind it.
+    for mirror_deg in (80.0, 60.0):
+        found = intercept_m2(box, elevation_deg=80.0, mirror_deg=mirror_deg)
+        assert found == pytest.approx(bare_m2)
 
 
 def test_a_mirror_that_is_fixed_stays_where_it_was_built() -> None:
@@ -170,6 +172,13 @@ def test_water_is_shared_by_what_the_pots_hold() -> None:
     # Aluminium 880 J/(kg K), EN (found): what is left of each store is water.
     held_kg = [(charge.pot_j_k - 0.4 * 880.0) / 4186.0 for charge in charges]
     assert held_kg == pytest.approx([1.0, 0.5])
+
+
+def test_no_more_pots_than_stand_side_by_side() -> None:
+    """Squares of 40 cm on nine tenths of 0.49 m2: two of them, by hand."""
+    wide = replace(POT, diameter_m=0.40)
+    charges, _ = water_pots([wide] * 3, box=BOX, water_kg=3.0, boiling_c=100.0, start_c=20.0)
+    assert len(charges) == 2
 
 
 def test_pots_that_do_not_fit_stay_outside_and_none_is_filled_over_its_brim() -> None:
@@ -205,6 +214,32 @@ def test_power_is_a_straight_line_below_the_light(found: Figures) -> None:
     assert found.power.r2 > LEAST_R2
     assert 0.0 < found.power.at_50_w < found.power.still_w < 700.0 * found.intercept_m2
     assert found.power_water_kg == pytest.approx(7.0 * found.intercept_m2)
+
+
+def test_power_is_that_of_700_w_square_to_the_sun(found: Figures) -> None:
+    """S580 counts light square to the sun: beam, sky and ground.
+
+    The beam is 785 W/m2; the sky's 120 on level ground come to 139 were they all a ring
+    around the sun, and to 112 were they even; the ground sends 11.  The same test without the scale, as if there had been 700 W/m2, tells the scale.
+    """
+    mirror_deg = set_mirror_deg(BOX, elevation_deg=60.0)
+    assert mirror_deg is not None
+    pots, water_kg = water_pots(
+        (POT,) * 4, box=BOX, water_kg=found.power_water_kg, boiling_c=100.0, start_c=30.0
+    )
+    plain = power_test(
+        thermal(BOX),
+        light=light_in(BOX, sun(), mirror_deg=mirror_deg),
+        normal_w_m2=700.0,
+        pots=pots,
+        water_kg=water_kg,
+        air_c=30.0,
+        wind_m_s=0.5,
+    )
+    assert found.power is not None
+    beam_w_m2 = 0.85 * 800.0 / sin(radians(60.0))
+    scale = found.power.at_50_w / plain.at_50_w
+    assert 700.0 / (beam_w_m2 + 139.0 + 11.0) < scale < 700.0 / (beam_w_m2 + 112.0)
 
 
 def test_first_figure_leads_back_to_the_standstill(found: Figures) -> None:

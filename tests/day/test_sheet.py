@@ -11,11 +11,16 @@ import numpy as np
 import pytest
 
 from suntrack.box.build import Mirror
+from suntrack.box.gain import box_light
 from suntrack.box.mirror import best_fixed_mirror_deg
+from suntrack.box.thermal import thermal
+from suntrack.box.trial import standstill
+from suntrack.day.hinge import rays_at, span_light
 from suntrack.day.sheet import BoxSheet, SheetInputs, box_sheet
 from suntrack.edge.config import load_config
 from suntrack.sky.light import clear_sky, clear_weather
 from suntrack.sky.site import Site
+from suntrack.sky.skyline import Skyline
 from suntrack.sky.sun import SunTable, day_grid, sun_table
 
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
@@ -143,9 +148,53 @@ def test_a_mirror_that_is_fixed_is_measured_as_built(inputs: SheetInputs) -> Non
     assert fixed.hinge.built is not None
     assert fixed.hinge.built.mirror_deg == 100.5
     assert fixed.hinge.built.light_kept <= fixed.hinge.span.light_kept
-    # Its hottest moment is with the mirror where it is, not where it would be best.
     free = sheet_of(inputs)
+    # What would be best does not depend on where it was fixed.
+    assert free.hinge is not None
+    assert fixed.hinge.noon_deg == free.hinge.noon_deg
+    # Its hottest moment is with the mirror where it is, not where it would be best.
     assert fixed.hottest.still.lining_c < free.hottest.still.lining_c
+
+
+def test_the_angle_of_the_day_is_that_of_a_span_of_one_day(sheet: BoxSheet) -> None:
+    alone = box_sheet(inputs_of(days=1))
+    assert alone is not None
+    assert alone.hinge is not None
+    assert sheet.hinge is not None
+    assert sheet.hinge.day.light_kept == pytest.approx(alone.hinge.span.light_kept, abs=1e-12)
+    assert sheet.hinge.day.mirror_deg == alone.hinge.span.mirror_deg
+    assert sheet.hinge.day.light_kept != sheet.hinge.span.light_kept
+
+
+def test_where_walls_hide_the_low_sun_the_mirror_leans_further_back(
+    inputs: SheetInputs, sheet: BoxSheet
+) -> None:
+    """Only suns more than 50 high are left, whose best angles begin at 93 (60 + 2a/3)."""
+    ring = Skyline(azimuth_deg=(0.0, 180.0), height_deg=(50.0, 50.0))
+    walled = sheet_of(inputs, site=replace(inputs.site, skyline=ring)).hinge
+    assert walled is not None
+    assert sheet.hinge is not None
+    assert walled.span.mirror_deg >= 93.0 > sheet.hinge.span.mirror_deg
+
+
+def test_the_hottest_box_stands_in_still_air(inputs: SheetInputs, sheet: BoxSheet) -> None:
+    """The same light in a breeze leaves it cooler, in air as warm as this month gets."""
+    span = span_light(
+        inputs.box,
+        inputs.site,
+        sun=inputs.span_sun,
+        sky=inputs.span_sky,
+        first_day_ends_s=inputs.first_day_ends_s,
+    )
+    step, mirror_deg = span.brightest(inputs.box)
+    rays = rays_at(span, step)
+    light = box_light(inputs.box, **rays, face_deg=rays["sun_azimuth_deg"], mirror_deg=mirror_deg)
+    breeze = standstill(
+        thermal(inputs.box), light=light, air_c=sheet.hottest.outdoors_c, wind_m_s=0.5
+    )
+    assert breeze.lining_c < sheet.hottest.still.lining_c
+    assert float(light.inside_w[0]) == pytest.approx(float(span.inside_w.max()))
+    assert 31.0 < sheet.hottest.outdoors_c < 32.0
 
 
 def test_without_a_mirror_there_is_none_to_set(inputs: SheetInputs) -> None:
@@ -183,6 +232,12 @@ def test_a_hot_box_of_plywood_is_warned_of(sheet: BoxSheet) -> None:
     named = {(part.kind, part.part) for part in sheet.hottest.too_hot}
     assert ("layer", "plywood") in named
     assert ("layer", "mineral wool") not in named
+    inner_c = {part.part: part.reached_c for part in sheet.hottest.too_hot if part.kind == "glass"}
+    assert sheet.hottest.still.front_panes_c is not None
+    assert inner_c == {
+        "top": sheet.hottest.still.top_panes_c[0],
+        "front": sheet.hottest.still.front_panes_c[0],
+    }
     assert {"burns", "glare", "glass", "children", "fire"} <= set(sheet.cautions)
 
 

@@ -15,9 +15,12 @@ import pytest
 
 from suntrack.day.records import (
     BoxSample,
+    Chances,
+    Change,
     DayPlan,
     DishPlan,
     DishSample,
+    Guarding,
     SkyNote,
     Step,
     Turn,
@@ -152,6 +155,45 @@ def made_plan() -> DayPlan:
 def plan() -> DayPlan:
     """Return the day."""
     return made_plan()
+
+
+@pytest.fixture(scope="session")
+def skied_plan(plan: DayPlan) -> DayPlan:
+    """Return the day with a forecast behind it."""
+    soup, chicken = plan.dishes
+    return replace(
+        plan,
+        verdict=Verdict(
+            cook=True, chance=0.72, reason="Good means: the dish is done and safe in time."
+        ),
+        dishes=(replace(soup, chance=0.72), chicken),
+        box=tuple(
+            replace(s, low_c=0.7 * s.box_c, middle_c=0.95 * s.box_c, high_c=1.03 * s.box_c)
+            for s in plan.box
+        ),
+        chances=Chances(
+            skies=100,
+            holds=0.91,
+            good=0.72,
+            sampling_error=0.05,
+            changes=(
+                Change(kind="earlier", by_min=60, chance=0.93),
+                Change(kind="without", dish="Chicken stew with sweet potatoes", chance=0.85),
+                Change(kind="smaller", dish="Lentil soup", chance=0.84),
+            ),
+        ),
+        guards=(
+            Guarding(kind="gust", starts_at=at(14), ends_at=at(16), most=15.0),
+            Guarding(kind="rain", starts_at=at(15), ends_at=at(17), most=0.6),
+        ),
+        sky=SkyNote(
+            source="the weather office",
+            issued_at=None,
+            fetched_at=at(6, 40),
+            attribution="Data from the weather office",
+            notes=("It gives no gusts after tomorrow.",),
+        ),
+    )
 
 
 @pytest.fixture(scope="session")

@@ -9,9 +9,10 @@ import random
 import threading
 from dataclasses import dataclass, field, replace
 from datetime import datetime
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from suntrack.edge.clock import SystemClock
+from suntrack.edge.feeds.reading import json_of
 from suntrack.edge.feeds.status import refuse_failures
 from suntrack.edge.feeds.wire import NetworkWire, Reply, Request, Wire
 from suntrack.errors import FeedError
@@ -24,11 +25,21 @@ WAITS_S = (5.0, 15.0)
 US service asks for five).  [s]"""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """A good answer."""
+
+    reply: Reply
+    """Of status 200, 203 or 304."""
+    data: Any
+    """Its JSON; None for a 304, which has no body."""
+
+
 class Ask(Protocol):
     """What a feed's module needs of the network: a request in, a good answer out."""
 
-    def __call__(self, request: Request) -> Reply:
-        """Return an answer of status 200, 203 or 304; raise FeedError for every other."""
+    def __call__(self, request: Request) -> Answer:
+        """Return an answer that can be read; raise FeedError for every other."""
         ...  # pragma: no cover
 
 
@@ -60,22 +71,25 @@ def asker(
     `spend` is told the weight of every attempt before it is made, and may refuse it.
     """
 
-    def ask(request: Request) -> Reply:
+    def ask(request: Request) -> Answer:
         known = replace(request, headers={"User-Agent": identification, **request.headers})
         for attempt in range(attempts):
             spend(request.weight)
             try:
-                reply = tools.wire.get(origin, known)
-                refuse_failures(reply, now=now)
+                return _answer(tools.wire.get(origin, known), now=now)
             except FeedError as fault:
                 if not fault.again or attempt + 1 == attempts:
                     raise
                 tools.wait(_pause_s(attempt, tools.dice()))
-            else:
-                return reply
         raise ValueError(f"attempts is {attempts}; it has to be 1 or more")
 
     return ask
+
+
+def _answer(reply: Reply, *, now: datetime) -> Answer:
+    """Return a good answer; half a body is as bad as none, and may be whole the next time."""
+    refuse_failures(reply, now=now)
+    return Answer(reply=reply, data=None if reply.status == 304 else json_of(reply))
 
 
 def _pause_s(attempt: int, dice: float) -> float:

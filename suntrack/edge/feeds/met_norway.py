@@ -14,7 +14,6 @@ from suntrack.edge.feeds.found import Found, changed_at, clock_note, fresh_for, 
 from suntrack.edge.feeds.place import cut, distance_m
 from suntrack.edge.feeds.reading import (
     instant,
-    json_of,
     listed,
     number,
     optional_number,
@@ -58,7 +57,9 @@ def fetch(*, site: Site, ask: Ask, memory: Mapping[str, str], now: datetime) -> 
         "lon": cut(site.longitude_deg),
         "altitude": f"{site.elevation_m:.0f}",
     }
-    reply = ask(Request(path=PATH, params=params, headers={"Accept": "application/json", **since}))
+    headers = {"Accept": "application/json", **since}
+    answer = ask(Request(path=PATH, params=params, headers=headers))
+    reply = answer.reply
     if reply.status == 304:
         return Found(forecast=None, memory=memory, fresh_for=fresh_for(reply))
     changed = changed_at(reply)
@@ -66,7 +67,7 @@ def fetch(*, site: Site, ask: Ask, memory: Mapping[str, str], now: datetime) -> 
     if reply.status == 203:
         notes = (*notes, "The feed says that this version of it will end; look for a new suntrack.")
     return Found(
-        forecast=read(json_of(reply), site=site, now=now, notes=notes),
+        forecast=read(answer.data, site=site, now=now, notes=notes),
         memory={"changed_at": changed} if changed else {},
         fresh_for=fresh_for(reply),
     )

@@ -16,7 +16,7 @@ import numpy as np
 from suntrack.edge.feeds.fault import content
 from suntrack.edge.feeds.found import Found, clock_note, missing_note
 from suntrack.edge.feeds.place import cut, distance_m
-from suntrack.edge.feeds.reading import json_of, listed, numbers, optional_number, table
+from suntrack.edge.feeds.reading import listed, numbers, optional_number, table
 from suntrack.edge.feeds.terms import FEEDS, FeedName
 from suntrack.edge.feeds.wire import Request
 from suntrack.sky.forecast import Forecast
@@ -118,9 +118,9 @@ def _fetch(
         headers={"Accept": "application/json"},
         weight=call_weight(variables=len(variables), members=members, days=DAYS + DAYS_BEFORE),
     )
-    reply = ask(request)
-    forecast = read(json_of(reply), feed=feed, site=site, now=now)
-    return Found(forecast=_with_notes(forecast, clock_note(reply, now=now)))
+    answer = ask(request)
+    forecast = read(answer.data, feed=feed, site=site, now=now)
+    return Found(forecast=_with_notes(forecast, clock_note(answer.reply, now=now)))
 
 
 def _with_notes(forecast: Forecast, notes: tuple[str, ...]) -> Forecast:

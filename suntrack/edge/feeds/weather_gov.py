@@ -17,7 +17,7 @@ from suntrack.edge.feeds.fault import content
 from suntrack.edge.feeds.found import Found, changed_at, clock_note, fresh_for, missing_note
 from suntrack.edge.feeds.layers import hours_of, on_hours, stretches
 from suntrack.edge.feeds.place import cut, distance_m
-from suntrack.edge.feeds.reading import instant, json_of, listed, optional_number, table
+from suntrack.edge.feeds.reading import instant, listed, optional_number, table
 from suntrack.edge.feeds.terms import FEEDS
 from suntrack.edge.feeds.wire import Request
 from suntrack.errors import FeedError
@@ -81,7 +81,7 @@ def _grid_kept(memory: Mapping[str, str], *, now: datetime) -> str | None:
 def _resolve(site: Site, *, ask: Ask) -> str:
     """Return the path of the grid of the cell that a site lies in."""
     point = f"/points/{cut(site.latitude_deg)},{cut(site.longitude_deg)}"
-    body = table(json_of(ask(Request(path=point, headers=ACCEPT))), "The answer")
+    body = table(ask(Request(path=point, headers=ACCEPT)).data, "The answer")
     properties = table(body.get("properties"), "properties")
     # Only the path is taken: the answer does not choose whom we ask next.
     path = urlsplit(str(properties.get("forecastGridData"))).path
@@ -100,13 +100,14 @@ def _grid(
     now: datetime,
 ) -> Found:
     since = {"If-Modified-Since": memory["changed_at"]} if "changed_at" in memory else {}
-    reply = ask(Request(path=grid, headers={**ACCEPT, **since}))
+    answer = ask(Request(path=grid, headers={**ACCEPT, **since}))
+    reply = answer.reply
     if reply.status == 304:
         return Found(forecast=None, memory=memory, fresh_for=fresh_for(reply))
     changed = changed_at(reply)
     kept = {"grid": grid, "resolved_at": resolved} | ({"changed_at": changed} if changed else {})
     return Found(
-        forecast=read(json_of(reply), site=site, now=now, notes=clock_note(reply, now=now)),
+        forecast=read(answer.data, site=site, now=now, notes=clock_note(reply, now=now)),
         memory=kept,
         fresh_for=fresh_for(reply),
     )

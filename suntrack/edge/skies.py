@@ -1,0 +1,82 @@
+"""Which sky a day is planned for: the forecast's many, the usual ones, or the clear one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from suntrack.day.records import SkyNote
+from suntrack.edge.feeds.terms import FEEDS
+from suntrack.sky.localday import covered, day_bounds_s
+from suntrack.sky.sun import sun_events
+
+if TYPE_CHECKING:
+    from datetime import date, datetime
+
+    from suntrack.edge.config import Config
+    from suntrack.edge.sundata import SunData
+    from suntrack.sky.forecast import Forecast
+    from suntrack.sky.weather import Weather
+
+ENOUGH = 0.5
+"""A forecast has to know this share of the daylight to come, or the day is not planned with it
+(our choice).  [-]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class DaySky:
+    """The sky of a day, and what is to be said of it."""
+
+    weather: Weather
+    note: SkyNote
+    forecast: Forecast | None
+    """The forecast that stands behind it; None for none."""
+
+
+def day_sky(
+    config: Config, data: SunData, *, on: date, now: datetime, forecast: Forecast | None
+) -> DaySky:
+    """Return the sky to plan a day for.
+
+    With a forecast that covers the day, the skies it may turn out to be.  Where a feed is on
+    but has nothing to say of the day, the usual sky.  Without a feed, the clear sky.
+    """
+    from suntrack.sky.dressing import day_seed, dressed_skies, typical_skies
+
+    seed = day_seed(config.site, on)
+    if forecast is not None and covers(forecast, config, data, on=on, now=now):
+        weather = dressed_skies(forecast, clear=data.weather, sun=data.sun, seed=seed)
+        return DaySky(weather=weather, note=_note(config, forecast), forecast=forecast)
+    weather = data.weather
+    if config.feed.is_on:
+        weather = typical_skies(clear=data.weather, sun=data.sun, seed=seed)
+    return DaySky(
+        weather=weather, note=SkyNote(source=weather.source, issued_at=None), forecast=None
+    )
+
+
+def covers(forecast: Forecast, config: Config, data: SunData, *, on: date, now: datetime) -> bool:
+    """Return whether a forecast knows enough of the daylight that a day still has."""
+    starts_s, ends_s = day_bounds_s(on, config.site.zone)
+    events = sun_events(data.sun)
+    first_s = starts_s if events.rises_at_s is None else events.rises_at_s
+    last_s = ends_s if events.sets_at_s is None else events.sets_at_s
+    # In the evening the whole day is shown once more, as it was.
+    first_s = max(first_s, now.timestamp()) if now.timestamp() < last_s else first_s
+    return covered(forecast, starts_s=first_s, ends_s=last_s) >= ENOUGH
+
+
+def _note(config: Config, forecast: Forecast) -> SkyNote:
+    """Return who made the forecast, when, and the words its terms ask to be shown."""
+    feed = FEEDS.get(forecast.feed)
+    return SkyNote(
+        source=feed.title if feed else forecast.feed,
+        issued_at=_local(config, forecast.issued_at),
+        fetched_at=_local(config, forecast.fetched_at),
+        attribution=forecast.attribution,
+        notes=forecast.notes,
+    )
+
+
+def _local(config: Config, at: datetime | None) -> datetime | None:
+    return None if at is None else at.astimezone(config.site.zone)
