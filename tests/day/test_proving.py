@@ -220,7 +220,8 @@ def test_power_is_that_of_700_w_square_to_the_sun(found: Figures) -> None:
     """S580 counts light square to the sun: beam, sky and ground.
 
     The beam is 785 W/m2; the sky's 120 on level ground come to 139 were they all a ring
-    around the sun, and to 112 were they even; the ground sends 11.  The same test without the scale, as if there had been 700 W/m2, tells the scale.
+    around the sun, and to 112 were they even; the ground sends 11.  The same test without
+    the scale, as if there had been 700 W/m2, tells the scale.
     """
     mirror_deg = set_mirror_deg(BOX, elevation_deg=60.0)
     assert mirror_deg is not None
