@@ -315,7 +315,9 @@ def test_food_taken_out_the_next_morning_is_not_called_for_again(
 def test_midnight_does_not_end_the_reminders_for_food(
     clock: Clock, journal: Journal, way: Way
 ) -> None:
-    late = replace(soup(), load_at=at("20:00"), pull_at=at("23:45"), pull_by=at("23:50"))
+    late = replace(
+        soup(), done_at=None, load_at=at("20:00"), pull_at=at("23:45"), pull_by=at("23:50")
+    )
     today = day_plan([], dishes=[late])
     clock.run_to(at("23:40"))
     watch = make_watch(

@@ -111,6 +111,7 @@ QUIET_DAY = [
     ("09:00", "load-lentil-soup", False),
     ("10:00", "turn-1", False),
     ("11:30", "turn-2", False),
+    ("12:00", "done-lentil-soup", False),
     ("13:00", "pull-lentil-soup", False),
     ("13:15", "cover", False),
     ("16:30", "window-closes", False),

@@ -25,8 +25,23 @@ Kind = Literal[
     "pull by",
     "cover",
     "stove",
+    "done",
+    "danger near",
+    "danger",
+    "slower",
+    "cloud",
 ]
 Urgency = Literal["low", "normal", "urgent"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """What a new plan says of a dish that an older one saw otherwise."""
+
+    dish: str
+    """Its name, as the cook knows it."""
+    pull_at: datetime | None
+    """When it comes out now; None when the box does not finish it any more."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +64,8 @@ class Alert:
     detail: str = ""
     in_box: bool = False
     """True when its dish was in the box, noted or by the plan, when the plan was made."""
+    changes: tuple[Change, ...] = ()
+    """The dishes that a new plan sees otherwise; empty for all but such an alert."""
     noted_from: datetime | None = None
     """A note of the cook made from here on says that it has been done; None for never."""
 

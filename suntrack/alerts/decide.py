@@ -32,6 +32,7 @@ CLEARLY_LATER = timedelta(minutes=10)
 NOTE_FOR: Mapping[Kind, str] = {
     "preheat": "turned", "turn": "turned", "load": "loaded", "prepare": "loaded",
     "evening before": "loaded", "pull": "pulled", "pull by": "pulled", "stove": "pulled",
+    "done": "pulled", "danger near": "pulled", "danger": "pulled",
 }  # fmt: skip
 """The note with which a cook says that it is done."""
 STALE_WITH: Mapping[Kind, tuple[Kind, ...]] = {
@@ -39,14 +40,23 @@ STALE_WITH: Mapping[Kind, tuple[Kind, ...]] = {
     "cover": ("preheat", "turn", "window opens", "window closes"),
     "window closes": ("window opens",),
     "load": ("evening before", "prepare"),
-    "pull": ("evening before", "prepare", "load"),
-    "pull by": ("pull",),
-    "stove": ("evening before", "prepare", "load"),
+    "pull": ("evening before", "prepare", "load", "done"),
+    "pull by": ("pull", "done"),
+    "stove": ("evening before", "prepare", "load", "danger near"),
+    "danger": ("stove", "danger near"),
+    "slower": ("slower", "cloud"),
+    "cloud": ("slower", "cloud"),
 }
 """Once the first is due, the others have nothing to say any more (of the same dish)."""
 NO_LEADS: Mapping[str, Sequence[str]] = {}
 """When no way is only a backup."""
-FOOD_OUT: tuple[Kind, ...] = ("pull", "pull by", "stove", "cover")
+ANSWERED_WITH: Mapping[Kind, tuple[str, str]] = {
+    "pull by": ("/pull-by-", "/pull-"),
+    "danger near": ("/danger-near-", "/stove-"),
+    "danger": ("/danger-", "/stove-"),
+}
+"""Of which call an answer answers these too: what to put into the key instead of what."""
+FOOD_OUT: tuple[Kind, ...] = ("pull", "pull by", "stove", "danger near", "danger", "cover")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +90,7 @@ class Orders:
     """The stale one, and the one that says it better."""
     send: tuple[Send, ...] = ()
     missed: tuple[Alert, ...] = ()
-    """Lapsed or replaced without ever having been told."""
+    """Lapsed or replaced without ever having been told; none that was only nice to know."""
 
     def plus(self, other: Orders) -> Orders:
         """Return the orders of both."""
@@ -155,7 +165,7 @@ def decide(
         lapse=lapse,
         replace=stale,
         send=_sends(due, desk),
-        missed=tuple(a for a in (*lapse, *(old for old, _ in stale)) if not desk.story(a).was_told),
+        missed=tuple(a for a in (*lapse, *(old for old, _ in stale)) if _is_missed(a, desk)),
     )
 
 
@@ -201,8 +211,10 @@ def _is_settled(alert: Alert, desk: _Desk, notes: Sequence[Note]) -> bool:
         for note in notes
     ):
         return True
-    first_call = desk.stories.get(alert.key.replace("/pull-by-", "/pull-"), Story())
-    return alert.kind == "pull by" and first_call.state in ("acknowledged", "settled")
+    if alert.kind not in ANSWERED_WITH:
+        return False
+    first_call = desk.stories.get(alert.key.replace(*ANSWERED_WITH[alert.kind]), Story())
+    return first_call.state in FINAL
 
 
 def _held_back(desk: _Desk, notes: Sequence[Note]) -> list[Alert]:
@@ -218,6 +230,11 @@ def _lets_food_out(alert: Alert, inside: Collection[str | None]) -> bool:
     if alert.kind not in FOOD_OUT:
         return False
     return alert.in_box or bool(inside and alert.subject in {*inside, None})
+
+
+def _is_missed(alert: Alert, desk: _Desk) -> bool:
+    """Return True for what was never told and is worth a word; what is only nice to know is not."""
+    return alert.urgency != "low" and not desk.story(alert).was_told
 
 
 def _is_due(alert: Alert, story: Story, *, now: datetime) -> bool:

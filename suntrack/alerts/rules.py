@@ -27,6 +27,10 @@ STOVE_LEAD = timedelta(minutes=15)
 """Time to light the stove and carry the pot, before the latest moment to move it."""
 DONE_EARLY = timedelta(minutes=20)
 """A turn or a load noted this long before its time counts for it."""
+WORTH_SAYING_DONE = timedelta(minutes=15)
+"""A dish that is done shorter than this before it comes out is not told of apart."""
+DANGER_LEAD = timedelta(minutes=30)
+"""The warning before a safety clock runs out."""
 PULL_STAYS = timedelta(hours=12)
 """A dish is not forgotten: taking it out stays worth telling this long."""
 NIGHT = timedelta(hours=10)
@@ -40,6 +44,8 @@ LOUDNESS: dict[Kind, Urgency] = {
     "pull": "urgent",
     "pull by": "urgent",
     "stove": "urgent",
+    "danger": "urgent",
+    "done": "low",
     "window opens": "low",
     "window closes": "low",
 }
@@ -55,6 +61,8 @@ def alerts_for(plan: DayPlan) -> tuple[Alert, ...]:
     for dish in plan.dishes:
         found.extend(_pull_alerts(plan, dish))
         found.extend(_stove_alerts(plan, dish))
+        found.extend(_done_alerts(plan, dish))
+        found.extend(_danger_alerts(plan, dish))
     ordered = sorted(found, key=lambda alert: (alert.due_at, alert.key))
     return tuple(_with_own_keys(ordered))
 
@@ -209,6 +217,58 @@ def _stove_alerts(plan: DayPlan, dish: DishPlan) -> Iterator[Alert]:
         noted_from=dish.load_at,
     )
     yield alert if is_warm else replace(alert, urgency="normal")
+
+
+def _done_alerts(plan: DayPlan, dish: DishPlan) -> Iterator[Alert]:
+    """Yield when a dish is done and has had its safe heat, if it can wait in the box.
+
+    Done alone is not told: a cook would take it out, and it might not be safe yet.
+    """
+    if None in (dish.done_at, dish.safe_at, dish.pull_at) or dish.status not in ("ready", "late"):
+        return
+    assert dish.done_at is not None
+    assert dish.safe_at is not None
+    assert dish.pull_at is not None
+    due_at = max(dish.done_at, dish.safe_at)
+    if dish.pull_at - due_at >= WORTH_SAYING_DONE:
+        yield _alert(
+            plan,
+            f"done-{dish.key}",
+            "done",
+            due_at=due_at,
+            lapses_at=dish.pull_at,
+            dish=dish,
+            noted_from=dish.load_at,
+        )
+
+
+def _danger_alerts(plan: DayPlan, dish: DishPlan) -> Iterator[Alert]:
+    """Yield the warning before a safety clock runs out in the box, and the word when it has.
+
+    Only for a dish the plan does not finish: one that came good is called out before.
+    """
+    if dish.red_at is None or dish.load_at is None or dish.red_at <= dish.load_at:
+        return
+    if dish.status not in ("not done", "not safe"):
+        return
+    yield _alert(
+        plan,
+        f"danger-near-{dish.key}",
+        "danger near",
+        due_at=max(dish.red_at - DANGER_LEAD, dish.load_at),
+        lapses_at=dish.red_at,
+        dish=dish,
+        noted_from=dish.load_at,
+    )
+    yield _alert(
+        plan,
+        f"danger-{dish.key}",
+        "danger",
+        due_at=dish.red_at,
+        lapses_at=dish.red_at + PULL_STAYS,
+        dish=dish,
+        noted_from=dish.load_at,
+    )
 
 
 def _with_own_keys(alerts: Iterable[Alert]) -> Iterator[Alert]:

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from datetime import datetime
     from zoneinfo import ZoneInfo
 
-    from suntrack.alerts.alert import Alert, Kind
+    from suntrack.alerts.alert import Alert, Change, Kind
     from suntrack.units import Units
 
 GLOVES = "Dry oven gloves; open the lid away from your face."
@@ -29,6 +29,11 @@ TITLES: Mapping[Kind, str] = {
     "pull by": "{dish} has to come out now",
     "stove": "{dish}: to the kitchen stove",
     "cover": "Cover the box",
+    "done": "{dish} is done, by the plan",
+    "danger near": "{dish}: its safety clock runs out soon",
+    "danger": "{dish} stood warm too long",
+    "slower": "The box is slower than planned",
+    "cloud": "The forecast has more cloud",
 }
 BODIES: Mapping[Kind, str] = {
     "load": GLOVES,
@@ -38,6 +43,15 @@ BODIES: Mapping[Kind, str] = {
     "pull by": f"It has waited as long as it should. {GLOVES}",
     "stove": f"In the box it will not be ready; the stove still saves it. {GLOVES}",
     "cover": "Fold the mirror down first, if there is one.",
+    "done": "It can stay in until {until}. Check the middle with a food thermometer.",
+    "danger near": (
+        "It does not get hot enough in the box. By {until} it has to boil on the kitchen stove; "
+        f"after that it cannot be saved. {GLOVES}"
+    ),
+    "danger": (
+        "If it is still in the box, do not eat it, even cooked on: food that stood warm too "
+        "long can make you ill. When in doubt, throw it out, and follow your local food authority."
+    ),
 }
 LATE = timedelta(seconds=60)
 """A notice this late says so."""
@@ -47,7 +61,7 @@ def alert_words(
     alert: Alert, *, units: Units, zone: ZoneInfo | None = None, now: datetime
 ) -> tuple[str, str]:
     """Return the title and the body of a notice."""
-    title, body = _title(alert), _body(alert)
+    title, body = _title(alert), _body(alert, units=units, zone=zone)
     parts = [in_units(part, units) for part in (body, alert.detail) if part]
     late = late_words(alert.due_at, units=units, zone=zone, now=now)
     return title, " ".join([*dict.fromkeys(parts), *([late] if late else [])])
@@ -70,13 +84,22 @@ def _title(alert: Alert) -> str:
     return TITLES[alert.kind].format(dish=alert.dish or "The dish")
 
 
-def _body(alert: Alert) -> str:
+def _body(alert: Alert, *, units: Units, zone: ZoneInfo | None) -> str:
     """Return the line below the title."""
     if alert.kind in ("preheat", "turn"):
         return _aim(alert)
     if alert.kind in ("evening before", "prepare"):
         return alert.step.detail if alert.step else ""
-    return BODIES[alert.kind]
+    if alert.changes:
+        return " ".join(change_words(change, units=units, zone=zone) for change in alert.changes)
+    return BODIES.get(alert.kind, "").format(until=units.time_text(alert.lapses_at, zone))
+
+
+def change_words(change: Change, *, units: Units, zone: ZoneInfo | None) -> str:
+    """Return what a new plan says of a dish that an older one saw otherwise."""
+    if change.pull_at is None:
+        return f"{change.dish}: the box will not finish it; plan it for the kitchen stove."
+    return f"{change.dish} comes out at {units.time_text(change.pull_at, zone)} now."
 
 
 def _aim(alert: Alert) -> str:

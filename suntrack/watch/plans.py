@@ -7,6 +7,7 @@ from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
+from suntrack.alerts.changes import Reason, change_alert
 from suntrack.alerts.rules import alerts_for
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ PlanSource = Callable[[datetime], "DayPlan"]
 EVERY = timedelta(minutes=15)
 """How often the plan is made again when nothing happens (our choice)."""
 AFTER_FAILURE = timedelta(minutes=1)
-FOOD: tuple[Kind, ...] = ("pull", "pull by", "stove")
+FOOD: tuple[Kind, ...] = ("pull", "pull by", "stove", "danger near", "danger")
 """What midnight does not end."""
 NOT_SEEN = -1
 """Stands for notes that came while the first plan was made: there is one more plan then."""
@@ -43,6 +44,8 @@ class Plans:
         self._is_making = self._wants_tomorrow = False
         self._failed: str | None = None
         self._tomorrow_failed: str | None = None
+        self._measure: DayPlan | None = None
+        self._changes: tuple[Alert, ...] = ()
         self.plan: DayPlan | None = None
         self.tomorrow: DayPlan | None = None
         self.alerts: dict[date, tuple[Alert, ...]] = {}
@@ -83,13 +86,28 @@ class Plans:
             self._failed = f"The plan could not be made again: {error}"
             self._is_making, self._next_at = False, now + AFTER_FAILURE
             return False
-        self._noted = self._noted_before if was_waited_for else ledger.last_id(plan.date)
+        noted = self._noted_before if was_waited_for else ledger.last_id(plan.date)
+        self._compare(plan, is_noted=noted != self._noted, now=now)
+        self._noted = noted
         self.plan, self._failed, self._is_making = plan, None, False
         self._made_on, self._next_at = self._local_date(now), now + self._every
         self._wants_tomorrow = self._tomorrow_source is not None and now >= plan.solar_noon_at
         if self.tomorrow is not None and not self._wants_tomorrow:
             self.tomorrow = None
         return True
+
+    def _compare(self, plan: DayPlan, *, is_noted: bool, now: datetime) -> None:
+        """Remember what a new plan changes, measured by the one the cook was last told of."""
+        old = self._measure
+        if old is None or old.date != plan.date:
+            self._measure, self._changes = plan, ()
+            return
+        reason: Reason = "slower" if is_noted else "cloud"
+        if not is_noted and plan.sky == old.sky:
+            return
+        alert = change_alert(old, plan, reason=reason, now=now)
+        if alert is not None:
+            self._measure, self._changes = plan, (*self._changes, alert)
 
     def _refresh_tomorrow(self, now: datetime) -> bool:
         """Make tomorrow's plan after today's, once it is afternoon; True when there is one."""
@@ -124,6 +142,7 @@ class Plans:
         begun = {day: self._still_called(day, now) for day in self.alerts if day < self.plan.date}
         left = ledger.leftover(self.plan.date)
         self.alerts = {**left, **_without_empty(begun), **_alerts(self.plan, self.tomorrow)}
+        self.alerts[self.plan.date] += self._changes
 
     def _still_called(self, day: date, now: datetime) -> tuple[Alert, ...]:
         """Return what an earlier day of this run still has to call for: food to take out."""

@@ -29,6 +29,11 @@ MISSED_WORDS: dict[Kind, tuple[str, str]] = {
     "pull by": ("dish to take out", "dishes to take out"),
     "cover": ("covering of the box", "coverings of the box"),
     "stove": ("dish to move to the stove", "dishes to move to the stove"),
+    "done": ("word that a dish is done", "words that a dish is done"),
+    "danger near": ("warning of a safety clock", "warnings of a safety clock"),
+    "danger": ("end of a safety clock", "ends of a safety clock"),
+    "slower": ("change of plan", "changes of plan"),
+    "cloud": ("change of plan", "changes of plan"),
     "window opens": ("opening of the window", "openings of the window"),
     "window closes": ("closing of the window", "closings of the window"),
 }
@@ -81,5 +86,5 @@ def undelivered_words(titles: Iterable[str]) -> str:
 
 def too_late_words(alert: Alert, title: str, *, time_text: TimeText) -> str:
     """Return what to say when food could not be called for in time at all."""
-    advice = TOO_LATE_FOR_STOVE if alert.kind == "stove" else LONG_IN_BOX
+    advice = TOO_LATE_FOR_STOVE if alert.kind in ("stove", "danger") else LONG_IN_BOX
     return f"{title} (was due {time_text(alert.due_at)}). {advice}"

@@ -16,7 +16,7 @@ from suntrack.alerts.alert import Alert, Kind, Urgency
 from suntrack.alerts.decide import Note, Orders, decide, next_moment
 from suntrack.alerts.rules import alerts_for
 from suntrack.alerts.story import AlertEvent, Story
-from suntrack.day.records import DayPlan
+from suntrack.day.records import DayPlan, DishPlan
 
 At = Callable[[str], datetime]
 MakePlan = Callable[..., DayPlan]
@@ -173,6 +173,38 @@ def test_answering_the_first_call_answers_the_last_one(kitchen: Kitchen, at: At)
     for minute in range(90):
         kitchen.look(at("13:05") + minute * MINUTE)
     assert not [name for name in kitchen.names() if name.startswith("pull")]
+
+
+@pytest.mark.parametrize("answer", ["acknowledge", "settle"])
+def test_a_dish_moved_to_the_stove_is_not_warned_of_again(
+    answer: str, make_plan: MakePlan, make_soup: Callable[..., DishPlan], at: At
+) -> None:
+    dish = make_soup(status="not safe", pull_at=None, pull_by=None, red_at=at("12:50"))
+    kitchen = Kitchen(alerts_for(make_plan(dishes=(dish,), steps=())))
+    kitchen.look(at("12:00"))
+    stove = next(alert for alert in kitchen.alerts if alert.kind == "stove")
+    kitchen._happen(stove, answer, at("12:05"))
+    kitchen.told.clear()
+    for minute in range(90):
+        kitchen.look(at("12:10") + minute * MINUTE)
+    assert [name for name in kitchen.names() if "danger" in name] == []
+
+
+def test_a_dish_nobody_moved_is_warned_of_and_then_given_up(
+    make_plan: MakePlan, make_soup: Callable[..., DishPlan], at: At
+) -> None:
+    """Asleep until after the clock ran out: only the last word is told, never `to the stove`."""
+    dish = make_soup(status="not safe", pull_at=None, pull_by=None, red_at=at("12:50"))
+    alerts = alerts_for(make_plan(dishes=(dish,), steps=()))
+    awake = Kitchen(alerts)
+    for minute in range(60):
+        awake.look(at("11:55") + minute * MINUTE)
+    names = [name for name in dict.fromkeys(awake.names()) if "lentil" in name]
+    assert names == ["stove-lentil-soup", "danger-near-lentil-soup", "danger-lentil-soup"]
+    asleep = Kitchen(alerts)
+    orders = asleep.look(at("12:55"))
+    assert [name for name in asleep.names() if "lentil" in name] == ["danger-lentil-soup"]
+    assert not [alert for alert in orders.lapse if alert.kind == "stove"]
 
 
 def test_food_nobody_answers_is_told_again_but_not_for_ever(kitchen: Kitchen, at: At) -> None:

@@ -31,6 +31,7 @@ def test_the_day_told_in_order(make_plan: MakePlan, at: At) -> None:
         ("09:00", "load", "Lentil soup"),
         ("10:00", "turn", None),
         ("11:30", "turn", None),
+        ("12:00", "done", "Lentil soup"),
         ("13:00", "pull", "Lentil soup"),
         ("13:10", "cover", None),
         ("14:20", "pull by", "Lentil soup"),
@@ -98,6 +99,34 @@ def test_a_dish_that_gets_done_is_not_sent_to_the_stove(
     status: str, make_plan: MakePlan, make_soup: MakeSoup
 ) -> None:
     assert "stove-lentil-soup" not in by_name(make_plan(dishes=(make_soup(status=status),)))
+
+
+def test_done_is_told_only_with_its_safe_heat_and_only_if_the_dish_can_wait(
+    make_plan: MakePlan, make_soup: MakeSoup, at: At
+) -> None:
+    """Done at 12:00 and safe at 12:20: not told before 12:20, since a cook would eat it."""
+    late_safe = by_name(make_plan(dishes=(make_soup(safe_at=at("12:20")),)))
+    assert late_safe["done-lentil-soup"].due_at == at("12:20")
+    assert late_safe["done-lentil-soup"].urgency == "low"
+    for changes in (
+        {"safe_at": None},
+        {"done_at": None},
+        {"done_at": at("12:50")},
+        {"status": "not safe"},
+    ):
+        assert "done-lentil-soup" not in by_name(make_plan(dishes=(make_soup(**changes),)))
+
+
+def test_a_safety_clock_is_told_before_it_runs_out_and_when_it_has(
+    make_plan: MakePlan, make_soup: MakeSoup, at: At
+) -> None:
+    dish = make_soup(status="not safe", pull_at=None, pull_by=None, red_at=at("12:50"))
+    alerts = by_name(make_plan(dishes=(dish,), steps=()))
+    near, over = alerts["danger-near-lentil-soup"], alerts["danger-lentil-soup"]
+    assert (near.due_at, near.lapses_at, near.urgency) == (at("12:20"), at("12:50"), "normal")
+    assert (over.due_at, over.urgency) == (at("12:50"), "urgent")
+    good = by_name(make_plan(dishes=(make_soup(red_at=at("17:00")),)))
+    assert not [name for name in good if name.startswith("danger")]
 
 
 def test_a_dish_in_the_box_is_called_for_even_when_the_plan_has_no_steps(

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from suntrack.alerts.alert import Alert, Kind
+from suntrack.alerts.alert import Alert, Change, Kind
 from suntrack.alerts.rules import alerts_for
 from suntrack.day.records import DayPlan
 from suntrack.screen.words import alert_words
@@ -48,7 +48,7 @@ def test_dish_is_named_in_the_title(kind: Kind) -> None:
     assert "Lentil soup" in alert_words(alert(kind), units=METRIC, zone=ZONE, now=DUE)[0]
 
 
-@pytest.mark.parametrize("kind", ["load", "pull", "pull by", "stove"])
+@pytest.mark.parametrize("kind", ["load", "pull", "pull by", "stove", "danger near"])
 def test_hot_pots_come_with_a_caution(kind: Kind) -> None:
     assert "gloves" in alert_words(alert(kind), units=METRIC, zone=ZONE, now=DUE)[1]
 
@@ -90,3 +90,34 @@ def test_times_are_said_in_the_zone_of_the_site() -> None:
     in_utc = replace(alert("pull"), due_at=DUE.astimezone(ZoneInfo("UTC")))
     _, body = alert_words(in_utc, units=METRIC, zone=ZONE, now=DUE + timedelta(minutes=5))
     assert "(due 11:42," in body
+
+
+def test_food_past_its_safety_clock_is_never_offered_to_the_cook() -> None:
+    """Two hours in the danger zone are over: the food agencies say throw it out."""
+    body = alert_words(alert("danger"), units=METRIC, zone=ZONE, now=DUE)[1]
+    assert "do not eat it" in body
+    assert "throw it out" in body
+    assert "food authority" in body
+
+
+@pytest.mark.parametrize(("units", "time"), [(METRIC, "12:42"), (US, "12:42 pm")])
+def test_a_dish_that_is_done_says_how_long_it_can_stay(units: Units, time: str) -> None:
+    body = alert_words(alert("done"), units=units, zone=ZONE, now=DUE)[1]
+    assert f"until {time}." in body
+    assert "thermometer" in body
+
+
+def test_a_changed_plan_names_each_dish_with_its_new_time() -> None:
+    changed = replace(
+        alert("cloud"),
+        changes=(
+            Change(dish="Beans {0} %s", pull_at=DUE + timedelta(hours=2)),
+            Change(dish="Bread", pull_at=None),
+        ),
+    )
+    title, body = alert_words(changed, units=METRIC, zone=ZONE, now=DUE)
+    assert "cloud" in title
+    assert body == (
+        "Beans {0} %s comes out at 13:42 now. "
+        "Bread: the box will not finish it; plan it for the kitchen stove."
+    )

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from suntrack.day.records import DayPlan, SkyNote, Step, TurnChoice, Verdict, Window
+from suntrack.day.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
 from suntrack.edge.journal import Entry, Journal
 from suntrack.watch.ledger import Ledger
 from suntrack.watch.plans import Plans, StillPlanningError
@@ -141,3 +142,48 @@ def test_a_note_is_planned_for_though_tomorrow_cannot_be(caplog: pytest.LogCaptu
         plans.refresh(NOON, ledger)
         journal.append(Entry(at=NOON, kind="turned", day=DAY))
         assert plans.refresh(NOON + timedelta(seconds=1), ledger)
+
+
+def soup(pull_at: datetime) -> DishPlan:
+    return DishPlan(
+        key="lentil-soup", name="Lentil soup", pot=None, serve_at=pull_at,
+        load_at=NOON - HOUR, done_at=pull_at, safe_at=pull_at, pull_at=pull_at,
+        pull_by=pull_at, stove_by=None, status="ready", notes=(),
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("reason", ["slower", "cloud"])
+def test_a_plan_that_comes_later_is_told_once_and_says_why(reason: str) -> None:
+    """After a note it is the box; after a newer forecast it is the sky."""
+    with Journal.in_memory() as journal:
+        ledger = Ledger(journal)
+        plan = replace(TODAY, dishes=(soup(NOON + 3 * HOUR),))
+        current = [plan]
+        plans = Plans(lambda now: current[0], tomorrow=None)
+        plans.refresh(NOON, ledger)
+        current[0] = replace(plan, dishes=(soup(NOON + 4 * HOUR),))
+        if reason == "slower":
+            journal.append(Entry(at=NOON, kind="reading", day=DAY, data={"box_c": 90.0}))
+        else:
+            current[0] = replace(current[0], sky=SkyNote(source="a forecast", issued_at=NOON))
+            plans.hurry()
+        for second in range(5):
+            plans.refresh(NOON + timedelta(seconds=second), ledger)
+        (alert,) = [a for a in plans.alerts[DAY] if a.kind in ("slower", "cloud")]
+        assert alert.kind == reason
+
+
+def test_small_steps_add_up_to_a_change_worth_telling() -> None:
+    """Ten minutes later each time: told when it is a quarter of an hour since the last word."""
+    with Journal.in_memory() as journal:
+        ledger = Ledger(journal)
+        current = [replace(TODAY, dishes=(soup(NOON + 3 * HOUR),))]
+        plans = Plans(lambda now: current[0], tomorrow=None)
+        plans.refresh(NOON, ledger)
+        for step in range(1, 5):
+            journal.append(Entry(at=NOON, kind="reading", day=DAY, data={"box_c": 90.0}))
+            pull_at = NOON + 3 * HOUR + step * timedelta(minutes=10)
+            current[0] = replace(TODAY, dishes=(soup(pull_at),))
+            plans.refresh(NOON + timedelta(minutes=step), ledger)
+        told = [a for a in plans.alerts[DAY] if a.kind == "slower"]
+        assert len(told) == 2
