@@ -136,7 +136,8 @@ def stove_step(
         return float(np.flatnonzero(in_time)[-1])
     if cooking.seat.wish.loaded_at is not None:
         return float(cooking.load_step)
-    return min(cooking.load_step, cooking.serve_step - needs_min[cooking.load_step] / step_min)
+    in_kitchen = cooking.serve_step - needs_min[cooking.load_step] / step_min
+    return min(float(cooking.load_step), float(in_kitchen))
 
 
 def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid: Grid) -> DishPlan:

@@ -37,6 +37,7 @@ KEYS = (
     "core_c", "recipe", "hold_min", "wet", "moist_small_pieces", "needs_box_c", "refused",
     "evening_before", "morning", "before_loading", "advice", "source",
 )  # fmt: skip
+METHODS: tuple[Literal["boil", "oven"], ...] = ("boil", "oven")
 RECIPE_KEYS = ("method", "minutes", "temperature_c", "thickness_mm", "altitude_m")
 PARTS = tuple(field.name for field in fields(Composition))
 NOTHING = Composition(water=1.0, protein=0.0, fat=0.0, carbohydrate=0.0, fibre=0.0, ash=0.0)
@@ -218,7 +219,7 @@ def _recipe(table: Table, *, thickness_m: float) -> Recipe | None:
     part = table.part("recipe", RECIPE_KEYS)
     if part is None:
         return None
-    method = part.choice("method", ("boil", "oven"))
+    method = part.choice("method", METHODS)
     minutes = part.number("minutes", low=1.0, high=900.0)
     height_m = part.number("altitude_m", low=-430.0, high=6000.0, default=0.0)
     own_mm = thickness_m * 1000.0 or (None if method == "oven" else 0.0)

@@ -35,8 +35,8 @@ OVEN_W_M2K = 22.0
 """Film of a still oven: free convection 5 to 9 (Churchill and Chu, Incropera chapter 9, from
 memory) and radiation 4 x 0.95 x sigma x T^3 of 13 to 15 between 180 C and 60 C.
 [W/(m2 K)]"""
-SMALL_M = 0.012
-"""Pieces up to this follow boiling water within two or three minutes and are taken to be as
+SMALL_M = 0.008
+"""Pieces up to this follow boiling water within about three minutes and are taken to be as
 hot as it is: rice, pulses, dice (kitchen judgement).  [m]"""
 WET_C = 100.0
 """A wet surface in an oven at sea level.  [C]"""

@@ -193,7 +193,7 @@ def test_the_box_agrees_with_cold_and_hot_started_apart() -> None:
     def rate(_: float, temperatures: np.ndarray) -> np.ndarray:
         flow = links * np.diff(temperatures)
         gain = np.append(flow, loss_w_k * (around_c - temperatures[-1]))
-        return (gain - np.insert(flow, 0, 0.0)) / stores
+        return np.asarray((gain - np.insert(flow, 0, 0.0)) / stores)
 
     liquid_c = charge.start_c + (charge.start_c - 5.0) * stores[:-1].sum() / stores[-1]
     apart = np.append(np.full(stores.size - 1, 5.0), liquid_c)
