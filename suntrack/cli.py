@@ -20,18 +20,21 @@ if TYPE_CHECKING:
 COMMANDS = {
     "now": "where the sun is, where to face the box, what comes next",
     "today": "is it a cooking day, and the plan: turns, dishes, box temperature",
+    "week": "the next seven days, the best to cook on first",
     "watch": "keep the plan on screen and call you for every step",
     "note": "write down what you did: turned, loaded, pulled, a reading, skipped",
     "notify": "how you are called; with --test, try every way once",
     "service": "print the files that keep the watch running, for systemd or launchd",
     "dishes": "the dishes the plan knows, your own among them",
     "dish": "one dish: what goes in, when it is done, when it is safe, and why",
+    "feed": "the weather services, their terms, and the forecast that is kept",
     "box": "your box for its builder: heat, losses, test figures, mirror, what gets too hot",
 }
 EPILOG = """\
 examples:
   suntrack today                      the plan for the day
   suntrack today --date tomorrow      the plan for tomorrow
+  suntrack week                       which day is the best
   suntrack now                        what to do at this moment
   suntrack note loaded lentil-soup    it went in just now
   suntrack note reading 245F          what the oven thermometer shows
@@ -60,11 +63,11 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
     """Add the arguments of one command; kept here so that `--help` loads no command."""
     command.add_argument("--config", metavar="PATH", help="the config file to use")
     command.add_argument("--json", action="store_true", help="print JSON instead of text")
-    if name not in ("watch", "notify", "service"):
+    if name not in ("watch", "notify", "service", "feed"):
         command.add_argument(
             "--at", metavar="TIME", help="instead of the clock: 2026-11-25T10:30+02:00 or 10:30"
         )
-    if name in ("today", "now", "watch", "dishes", "dish", "box"):
+    if name in ("today", "week", "now", "watch", "dishes", "dish", "box", "feed"):
         command.add_argument(
             "--plain", action="store_true", help="plain lines, for screen readers and logs"
         )
@@ -79,6 +82,8 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
         )
         command.add_argument("--date", metavar="DAY", help="the day to replay")
     _add_calling_arguments(name, command)
+    if name == "feed":
+        command.add_argument("--fetch", action="store_true", help="ask the service in use now")
     if name == "note":
         command.add_argument(
             "words",

@@ -58,15 +58,18 @@ class Ledger:
 
     def spent(self, weight: float, *, terms: Terms, now: datetime) -> Ledger:
         """Return the book with one more request; raise FeedError when the day is used up."""
-        today = now.astimezone(UTC).date().isoformat()
-        before = self.weight if self.day == today else 0.0
+        before = self.weight_on(now)
         if before + weight > terms.most_a_day:
             raise FeedError(
                 "The feed has been asked enough for today; it is left alone until midnight UTC.",
                 kind="limit",
                 wait=_to_midnight(now),
             )
-        return replace(self, day=today, weight=before + weight, asked_at=now)
+        return replace(self, day=_utc_day(now), weight=before + weight, asked_at=now)
+
+    def weight_on(self, now: datetime) -> float:
+        """Return the weight of what was asked on the UTC day of a moment."""
+        return self.weight if self.day == _utc_day(now) else 0.0
 
     def failed(self, error: FeedError, *, now: datetime, dice: float) -> Ledger:
         """Return the book after a failure: when to ask again, a little later for each dice."""
@@ -127,6 +130,10 @@ def write_ledger(path: Path, ledger: Ledger) -> None:
         "complaint": ledger.complaint,
     }
     write_whole(path, json.dumps(data))
+
+
+def _utc_day(now: datetime) -> str:
+    return now.astimezone(UTC).date().isoformat()
 
 
 def _to_midnight(now: datetime) -> timedelta:

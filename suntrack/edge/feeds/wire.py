@@ -51,7 +51,7 @@ class Bounds:
     connect_s: float = 5.0
     read_s: float = 20.0
     """Longest silence."""
-    whole_s: float = 40.0
+    whole_s: float = 30.0
     """Longest time for the whole answer, so that a trickle does not hold the program."""
     most_bytes: int = 8_000_000
     """A week of 31 members is under half a megabyte."""
