@@ -29,7 +29,7 @@ def fitted_z_c(d_min: dict[float, float]) -> float:
 
 
 def test_the_beef_formula_falls_as_measured() -> None:
-    """The z of 6.0 C of E. coli in beef is stated by Juneja et al.; the table's own is 10 F, 5.56 C."""
+    """Juneja et al. state a z of 6.0 C for E. coli in beef; the table's own is 10 F, 5.56 C."""
     assert fitted_z_c(E_COLI) == pytest.approx(6.0, abs=0.1)
     assert pytest.approx(10.0 / 1.8, rel=1e-3) == Z_C
     assert pytest.approx(fitted_z_c(E_COLI), rel=0.1) == Z_C
