@@ -71,7 +71,7 @@ def rates(y: Array, gains: Array, box: Any, pots: Any, minute: Any, state: Any, 
     place, hidden_m2 = FIRST_GLASS + 2 * box.panes, 0.0
     for pot in range(pots.count):
         if minute.inside[pot] > 0.0:
-            hidden_m2 += pots.hidden_m2[pot]
+            hidden_m2 += pots.lid_m2[pot]
             pot_rates(y, gains, air, place, pot, box, pots, minute, links)
         place += 1 + int(pots.shells[pot])
     for pane in range(box.panes):
@@ -156,6 +156,8 @@ class ExactDay:
         ]
         self.box, self.pot, self.minute, self.state, self.links = map(as_record, self.rows)
         self.minute.air_c, self.minute.sky_c, self.minute.wind_m_s = self.weather
+        # So few pots have all the room they need.
+        self.minute.light_fit = self.minute.lid_fit = 1.0
         self.minute.inner_w[:] = self.minute.outer_w[:] = self.pane_w
         self.compiled: Callable[..., None] | None = None
 

@@ -139,7 +139,7 @@ def _begin_core(
     for pot in range(pots.count):
         if minute.inside[pot] > 0.0:
             around_w_k += links.pot_lining[pot]
-            lit -= pots.light_share[pot]
+            lit -= minute.light_fit * pots.light_share[pot]
     share = share_of_step(box.lining_j_k, around_w_k, step_s)
     hold = box.lining_j_k / (share * step_s)
     bench.shares.lining = share
@@ -203,7 +203,7 @@ def _hang_pane(
     for pot in range(pots.count):
         if minute.inside[pot] > 0.0:
             around += links.pot_panes[pot, pane]
-            seen_m2 -= pots.hidden_m2[pot] if pane == 0 else 0.0
+            seen_m2 -= minute.lid_fit * pots.lid_m2[pot] if pane == 0 else 0.0
     glow = links.lining_w_m2k[pane] * seen_m2
     share = share_of_step(box.inner_j_k[pane], around, step_s)
     hold = box.inner_j_k[pane] / (share * step_s)
@@ -237,7 +237,7 @@ def _hang_pot(
     share = share_of_step(pots.pot_j_k[pot], around, step_s)
     hold = pots.pot_j_k[pot] / (share * step_s)
     total = bench.moments.pots[pot] + hold * state.pots[pot]
-    total += pots.light_share[pot] * minute.inside_w
+    total += minute.light_fit * pots.light_share[pot] * minute.inside_w
     total += links.pot_vapour[pot] * minute.air_c
     pivot = bench.pivots.pots[pot] + hold + loose
     bench.shares.pots[pot], bench.pivots.pots[pot] = share, pivot

@@ -168,6 +168,10 @@ def simulate(
 
     Notes
     -----
+    Every array may have fewer rows than there are runs, so long as their number divides
+    that of the runs; it is then gone through again and again.  D plans under S skies are
+    D x S runs with S rows of light, and each plan's loads repeated S times.
+
     Each load or pull lifts the lid for 45 s, in which the air loses heat through the
     opening.  A pot that boils is held at its boiling point and the surplus is vapour.
     """

@@ -23,7 +23,7 @@ def check_shapes(drive: Drive) -> int:
     Parameters
     ----------
     drive : Drive
-        Each array with one row for all runs, or one for each.
+        Each array with one row for all runs, one for each, or a number that divides theirs.
 
     Returns
     -------
@@ -42,8 +42,8 @@ def check_shapes(drive: Drive) -> int:
     runs = int(max(part.shape[0] for part in arrays))
     steps = drive.inside_w.shape[1]
     timed = [*drive[:6], drive.opened]
-    rows = {part.shape[0] for part in arrays} - {1, runs}
-    if rows or {part.shape[1] for part in timed} != {steps}:
+    uneven = [part for part in arrays if runs % part.shape[0]]
+    if uneven or {part.shape[1] for part in timed} != {steps}:
         shapes = sorted({part.shape for part in arrays})
         msg = f"runs and steps do not fit together: {shapes}"
         raise ValueError(msg)
@@ -53,8 +53,8 @@ def check_shapes(drive: Drive) -> int:
 def light_in_j(drive: Drive, *, runs: int) -> NDArray[np.float64]:
     """Return all light absorbed, shape (runs,).  [J]"""
     panes_w = drive.inner_w.sum(axis=(1, 2)) + drive.outer_w.sum(axis=(1, 2))
-    total = drive.inside_w.sum(axis=1) + panes_w
-    return np.broadcast_to(total * drive.step_s, (runs,))
+    total_w = np.resize(drive.inside_w.sum(axis=1), runs) + np.resize(panes_w, runs)
+    return np.asarray(total_w * drive.step_s)
 
 
 def glass_halves(

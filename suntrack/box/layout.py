@@ -22,13 +22,9 @@ if TYPE_CHECKING:
 
 NEVER_C = 1e6
 """The boiling point of a dry dish.  [C]"""
-LIDS_COVER = 0.9
-"""Most of the top glass that lids may hide from the lining.  [-]"""
 SIDE_LIT = 0.16
 """Share of a pot's side that catches light as its lid does: half the width times height
 of a pot is half its side over pi (sun about 60 degrees high).  [-]"""
-FLOOR_LIT = 0.9
-"""Most of the light that pots may catch together.  [-]"""
 
 
 def box_numbers(thermal: Thermal) -> NDArray[np.void]:
@@ -93,21 +89,10 @@ def pot_numbers(pots: Sequence[PotCharge], *, thermal: Thermal) -> NDArray[np.vo
         rows["shells"][0, place] = shells
         rows["shell_j_k"][0, place, :shells] = pot.cells_j_k
         rows["shell_w_k"][0, place, :shells] = pot.links_w_k
-    lids_m2 = rows["lid_m2"].sum()
-    fit = min(1.0, LIDS_COVER * thermal.panes[0].area_m2 / max(lids_m2, 1e-9))
-    rows["hidden_m2"] = fit * rows["lid_m2"]
-    rows["light_share"][0, : len(pots)] = light_shares(pots, thermal=thermal)
+        rows["light_share"][0, place] = light_share(pot, thermal=thermal)
     return rows
 
 
-def light_shares(pots: Sequence[PotCharge], *, thermal: Thermal) -> NDArray[np.float64]:
-    """Return the share of the inside light that each pot catches, by its projected area.  [-]
-
-    When the pots are too many for the floor their shares shrink together, whether or not
-    all of them are in at the same time.
-    """
-    caught = np.array(
-        [pot.absorptance * (pot.lid_m2 + SIDE_LIT * pot.side_m2) / thermal.floor_m2 for pot in pots]
-    )
-    fit = min(1.0, FLOOR_LIT / max(float(caught.sum()), 1e-9))
-    return fit * caught
+def light_share(pot: PotCharge, *, thermal: Thermal) -> float:
+    """Return the share of the inside light that a pot catches, by its projected area.  [-]"""
+    return pot.absorptance * (pot.lid_m2 + SIDE_LIT * pot.side_m2) / thermal.floor_m2

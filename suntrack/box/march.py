@@ -32,12 +32,21 @@ QUICK_S = 10.0
 """The shortest stride, and the first after a pot, the lid or a cloud has moved.  [s]"""
 JUMP = 0.1
 """Light that changes by this share of the day's most from one step to the next jumps.  [-]"""
+FLOOR_LIT = 0.9
+"""Most of the light that pots may catch together.  [-]"""
+LIDS_COVER = 0.9
+"""Most of the top glass that lids may hide from the lining.  [-]"""
+TINY = 1e-9
 OPENING_S = 45.0
 """The lid is up this long for each load or pull (kitchen judgement).  [s]"""
 
 
 class Drive(NamedTuple):
-    """What drives every run; the first dimension of each has one place for all, or a run each."""
+    """What drives every run, in the first dimension of each array.
+
+    An array may have fewer rows than there are runs, and is gone through again and again:
+    one row serves all, and many plans under many skies need each sky but once.
+    """
 
     inside_w: Floats
     """(runs, steps)."""
@@ -137,8 +146,8 @@ def run_days(
 
 
 def _row(run: int, rows: int) -> int:
-    """Return the row of a run in an array that has one for all or one for each."""
-    return run if rows > 1 else 0
+    """Return the row of a run in an array that has fewer rows than there are runs."""
+    return run % rows
 
 
 def _run_day(
@@ -154,7 +163,7 @@ def _run_day(
     lit_w, open_s = 0.0, 0.0
     _write(run, 0, state, box, pots, record)
     for step in range(record.air.shape[1] - 1):
-        moved = _move_pots(run, step, state, minute, pots, drive)
+        moved = _move_pots(run, step, state, minute, box, pots, drive)
         open_s = OPENING_S if moved else open_s
         lid_w_k = minute.opening_w_k
         _set_minute(run, step, minute, box, drive, min(open_s, drive.step_s) / drive.step_s)
@@ -203,7 +212,13 @@ def copy_state(target: State, source: State, pots: PotNumbers) -> None:
 
 
 def _move_pots(
-    run: int, step: int, state: State, minute: Minute, pots: PotNumbers, drive: Drive
+    run: int,
+    step: int,
+    state: State,
+    minute: Minute,
+    box: BoxNumbers,
+    pots: PotNumbers,
+    drive: Drive,
 ) -> bool:
     """Load and pull the pots whose time it is; return whether the lid was lifted."""
     lifted = bool(drive.opened[_row(run, drive.opened.shape[0]), step])
@@ -213,7 +228,19 @@ def _move_pots(
         lifted = bool(lifted or load == step or (pull == step and load < step))
         minute.inside[pot] = 1.0 if load <= step < pull else 0.0
         state.boiling[pot] *= minute.inside[pot]
+    if lifted or step == 0:
+        _make_room(minute, box, pots)
     return lifted
+
+
+def _make_room(minute: Minute, box: BoxNumbers, pots: PotNumbers) -> None:
+    """Write down how far pots that are in together have to share light and glass."""
+    caught = lids_m2 = 0.0
+    for pot in range(pots.count):
+        caught += minute.inside[pot] * pots.light_share[pot]
+        lids_m2 += minute.inside[pot] * pots.lid_m2[pot]
+    minute.light_fit = min(1.0, FLOOR_LIT / max(caught, TINY))
+    minute.lid_fit = min(1.0, LIDS_COVER * box.pane_m2[0] / max(lids_m2, TINY))
 
 
 def _set_minute(

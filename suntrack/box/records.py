@@ -65,9 +65,7 @@ class PotNumbers:
     wet_m2: Floats
     """Water surface that steams past the lid."""
     light_share: Floats
-    """Of the light inside.  [-]"""
-    hidden_m2: Floats
-    """What the lid hides of the top glass."""
+    """Of the light inside, for a pot that has room.  [-]"""
     shells: Floats
     """How many; the places after them are empty.  [-]"""
     shell_j_k: Floats
@@ -90,6 +88,10 @@ class Minute:
     wind_m_s: float
     opening_w_k: float
     """Extra loss of the air through the lifted lid."""
+    light_fit: float
+    """How far the pots' shares of the light have to shrink, when they are many.  [-]"""
+    lid_fit: float
+    """How far the glass that their lids hide does.  [-]"""
     inside: Floats
     """1 for each pot that is in the box: (POTS,)."""
 

@@ -249,6 +249,48 @@ def test_batch_and_single_run_agree() -> None:
         assert np.array_equal(many.core_c[i], one.core_c[0])
 
 
+def test_few_skies_serve_many_plans() -> None:
+    """Two plans under three skies are six runs, each as if it were alone."""
+    skies = np.stack([cloudy_day(), 0.7 * cloudy_day(), 0.4 * cloudy_day()])
+    plans = np.array([[60, 130], [200, 30]])
+    many = simulate(
+        BOX,
+        light=lit(skies),
+        climate=weather(600),
+        pots=[pot(), stew()],
+        load_step=np.repeat(plans, 3, axis=0),
+        step_s=MINUTE_S,
+        start_c=25.0,
+    )
+    assert abs(imbalance(many)).max() < 1e-6
+    for run in range(6):
+        one = simulate(
+            BOX,
+            light=lit(skies[run % 3]),
+            climate=weather(600),
+            pots=[pot(), stew()],
+            load_step=plans[run // 3],
+            step_s=MINUTE_S,
+            start_c=25.0,
+        )
+        assert np.array_equal(many.core_c[run], one.core_c[0])
+
+
+def test_a_pot_that_is_not_in_takes_no_room() -> None:
+    """Six pots share the floor's light only while they are in together."""
+    six = [pot() for _ in range(6)]
+    others = np.full(6, 600)
+    others[0] = 0
+    found = [
+        simulate(
+            BOX, light=lit(np.full(300, 300.0)), climate=weather(300), pots=pots,
+            load_step=load, step_s=MINUTE_S, start_c=25.0,
+        ).pots_c[0, 0]
+        for pots, load in ((six, others), (six[:1], 0))
+    ]  # fmt: skip
+    assert np.array_equal(*found)
+
+
 def test_runs_broadcast() -> None:
     """Light for three skies, one weather, loads for three days: three runs."""
     trace = simulate(
