@@ -59,7 +59,7 @@ def sheet_of(context: Context, dish: Dish) -> DishSheet:
         pots=tuple(
             pot.name
             for pot in pots
-            if pot.capacity_l >= least_l and not (pot.lid == "none" and is_meat(dish))
+            if pot.capacity_l >= least_l and not (pot.lid != "tight" and is_meat(dish))
         ),
         refused=refusal(dish, confirmed=False),
         refused_even_confirmed=refusal(dish, confirmed=True) is not None,

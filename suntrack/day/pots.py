@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from suntrack.food.kinds import is_meat
+
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
@@ -51,7 +53,8 @@ def seat_dishes(
     seats: dict[int, Seat] = {}
     for i in order:
         wish = wishes[i]
-        pot, reason = _choose(wish, wish_kg(wish, dishes[wish.dish]), free)
+        dish = dishes[wish.dish]
+        pot, reason = _choose(wish, wish_kg(wish, dish), free, wants_lid=is_meat(dish))
         if pot is not None and pot.diameter_m**2 > floor_m2:
             pot, reason = None, "There is no room for one more pot on the floor of the box."
         if pot is not None:
@@ -66,12 +69,17 @@ def least_pot_l(mass_kg: float) -> float:
     return mass_kg / (FULLEST * FOOD_KG_L)
 
 
-def _choose(wish: Wish, mass_kg: float, free: Sequence[Pot]) -> tuple[Pot | None, str]:
-    """Return the pot for one wish and, without one, why."""
+def _choose(
+    wish: Wish, mass_kg: float, free: Sequence[Pot], *, wants_lid: bool
+) -> tuple[Pot | None, str]:
+    """Return the pot for one wish and, without one, why.
+
+    Meat wants a tight lid, even on a larger pot; a dish in a pot without is refused later.
+    """
     named = [pot for pot in free if wish.pot in (None, pot.name)]
     if not named:
         return None, "Every pot is taken." if wish.pot is None else f"{wish.pot} is taken."
     fitting = [pot for pot in named if pot.capacity_l >= least_pot_l(mass_kg)]
     if not fitting:
         return None, "It is too much for the pots that are left; make less, or in two pots."
-    return min(fitting, key=lambda pot: pot.capacity_l), ""
+    return min(fitting, key=lambda pot: (wants_lid and pot.lid != "tight", pot.capacity_l)), ""

@@ -11,6 +11,7 @@ The file's layout is in `journal_schema`, what happens to a damaged one in
 from __future__ import annotations
 
 import json
+import logging
 import sqlite3
 import threading
 from collections.abc import Mapping
@@ -25,7 +26,14 @@ from suntrack.alerts.lifecycle import Event, State
 from suntrack.alerts.story import AlertEvent, Story, fold
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.journal_rescue import backup, is_broken, rescue
-from suntrack.edge.journal_schema import migrate, refuse_foreign, refuse_strange
+from suntrack.edge.journal_salvage import salvage
+from suntrack.edge.journal_schema import (
+    checksum,
+    migrate,
+    old_version,
+    refuse_foreign,
+    refuse_strange,
+)
 from suntrack.edge.lock import one_at_a_time
 from suntrack.errors import JournalError
 
@@ -38,6 +46,7 @@ NOTED: tuple[EntryKind, ...] = ("turned", "loaded", "pulled", "reading", "skippe
 """What a cook notes, and a plan therefore depends on."""
 BUSY_S = 5.0
 """How long a write waits for another process.  [s]"""
+log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,8 +90,10 @@ class Journal:
             with one_at_a_time(path.with_name(path.name + ".opening")):
                 if path.exists():
                     refuse_foreign(path)
-                told = rescue(path, now=now) if is_broken(path) else None
-                return cls(_connect(path, now=now), path=path, told=told)
+                lost = rescue(path, now=now) if is_broken(path) else None
+                connection = _connect(path, now=now)
+                told = lost.told(salvage(connection, lost.aside)) if lost else None
+                return cls(connection, path=path, told=told)
         except (sqlite3.Error, OSError) as error:
             raise JournalError(
                 f"{path}: {error}. Is the disk full, or the folder closed?"
@@ -202,7 +213,8 @@ class Journal:
     def _rows(self, where: str, *values: str) -> list[sqlite3.Row]:
         """Return rows of the table; `where` is our own text, values are bound."""
         with self._lock, _translated():
-            return self._connection.execute(f"SELECT * FROM entry {where}", values).fetchall()  # noqa: S608
+            rows = self._connection.execute(f"SELECT * FROM entry {where}", values).fetchall()  # noqa: S608
+        return [row for row in rows if _is_whole(row)]
 
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
@@ -241,6 +253,10 @@ def _connect(path: Path | str, *, now: datetime) -> sqlite3.Connection:
         if mode not in ("wal", "memory"):
             connection.execute("PRAGMA journal_mode = DELETE")
         connection.execute("PRAGMA synchronous = FULL")
+        before = old_version(connection)
+        if before and isinstance(path, Path):
+            # A change of the layout that turns out wrong must not cost the cook their notes.
+            backup(connection, path, name=f".version-{before}")
         migrate(connection, now=now)
     except BaseException:
         connection.close()
@@ -257,8 +273,8 @@ def _insert(connection: sqlite3.Connection, entry: Entry) -> int:
         entry.subject,
         json.dumps(dict(entry.data), ensure_ascii=False, allow_nan=False, sort_keys=True),
     )
-    sql = "INSERT INTO entry (at, day, kind, subject, data) VALUES (?, ?, ?, ?, ?)"
-    with closing(connection.execute(sql, row)) as cursor:
+    sql = "INSERT INTO entry (at, day, kind, subject, data, crc) VALUES (?, ?, ?, ?, ?, ?)"
+    with closing(connection.execute(sql, (*row, checksum(*row)))) as cursor:
         return int(cursor.lastrowid or 0)
 
 
@@ -267,6 +283,15 @@ def _utc_text(at: datetime) -> str:
     if at.tzinfo is None:
         raise ValueError(f"{at} has no time zone")
     return at.astimezone(UTC).isoformat(timespec="microseconds")
+
+
+def _is_whole(row: sqlite3.Row) -> bool:
+    """Return True for an entry as it was written; a damaged one is left where it is and told."""
+    columns = (row["at"], row["day"], row["kind"], row["subject"], row["data"])
+    if row["crc"] is None or row["crc"] == checksum(*columns):
+        return True
+    log.warning("entry %s of the journal is damaged and left out", row["id"])
+    return False
 
 
 def _entry(row: sqlite3.Row) -> Entry:

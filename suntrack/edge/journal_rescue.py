@@ -1,6 +1,7 @@
 """What is done with a journal that cannot be read: put aside, never deleted.
 
 The last evening's copy takes its place when there is one; else the journal begins anew.
+What can be read of the damaged file itself is put on top of that, by `journal_salvage`.
 Either way the cook is told, and the day is planned again.
 """
 
@@ -9,6 +10,7 @@ from __future__ import annotations
 import os
 import sqlite3
 from contextlib import closing
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -28,32 +30,53 @@ def is_broken(path: Path) -> bool:
         return True
     try:
         with closing(sqlite3.connect(path)) as connection:
-            return bool(connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok")
+            # The quick check does not look whether the index has what the table has.
+            checked = connection.execute("PRAGMA integrity_check(1)").fetchone()[0]
+            has_table = connection.execute(
+                "SELECT count(*) FROM sqlite_master WHERE name = 'entry'"
+            ).fetchone()[0]
+            is_ours = connection.execute("PRAGMA user_version").fetchone()[0] > 0
+            return bool(checked != "ok" or (is_ours and not has_table))
     except sqlite3.DatabaseError as error:
         if error.sqlite_errorcode & 0xFF in BROKEN:
             return True
         raise
 
 
-def rescue(path: Path, *, now: datetime) -> str:
-    """Put a broken journal aside, bring back the last copy, and return what to tell the cook."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rescued:
+    """A damaged journal that was put aside."""
+
+    aside: Path
+    has_copy: bool
+    """True when the last copy has taken its place."""
+
+    def told(self, entries: int) -> str:
+        """Return what the cook has to know; `entries` were read out of the damaged file."""
+        start = f"The journal could not be read and was put aside as {self.aside.name}."
+        place = " The last copy was brought back" if self.has_copy else " A new one was begun"
+        read = f", with {entries} entries that could still be read" if entries else ""
+        return f"{start}{place}{read}. Look at what you noted today, and note again what lacks."
+
+
+def rescue(path: Path, *, now: datetime) -> Rescued:
+    """Put a broken journal aside and bring back the last copy, if there is one that is whole."""
     aside = _free_name(path, now)
     for suffix in SIDE_FILES:
         side = path.with_name(path.name + suffix)
         if side.exists():
             side.replace(aside.with_name(aside.name + suffix))
     path.replace(aside)
-    told = f"The journal could not be read and was put aside as {aside.name}."
     copy = backup_path(path)
-    if not copy.exists() or is_broken(copy):
-        return f"{told} A new one was begun; what you noted today has to be noted again."
-    _copy(copy, path)
-    return f"{told} The last copy was brought back; what you noted since has to be noted again."
+    has_copy = copy.exists() and not is_broken(copy)
+    if has_copy:
+        _copy(copy, path)
+    return Rescued(aside=aside, has_copy=has_copy)
 
 
-def backup(connection: sqlite3.Connection, path: Path) -> Path:
+def backup(connection: sqlite3.Connection, path: Path, *, name: str = ".backup") -> Path:
     """Keep a whole copy of an open journal beside it: the new one, or still the old one."""
-    copy = backup_path(path)
+    copy = path.with_name(path.name + name)
     part = copy.with_name(copy.name + ".part")
     part.unlink(missing_ok=True)
     with closing(sqlite3.connect(part)) as target:

@@ -8,6 +8,7 @@ change is never edited; a new one is added below it.  Reading and writing entrie
 from __future__ import annotations
 
 import sqlite3
+import zlib
 from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
@@ -46,10 +47,21 @@ def _first_tables(connection: sqlite3.Connection) -> None:
         )
 
 
+def _checksums(connection: sqlite3.Connection) -> None:
+    """Give each entry a checksum, so that one with a flipped bit is not taken for a note."""
+    connection.execute("ALTER TABLE entry ADD COLUMN crc INTEGER")
+
+
 MIGRATIONS: tuple[tuple[str, Callable[[sqlite3.Connection], None]], ...] = (
     ("first tables", _first_tables),
+    ("checksums", _checksums),
 )
 """In order; the file's user_version is how many of them it has."""
+
+
+def checksum(at: str, day: str, kind: str, subject: str | None, data: str) -> int:
+    """Return the CRC-32 of an entry's columns; entries from before it have none."""
+    return zlib.crc32("\0".join((at, day, kind, subject or "", data)).encode())
 
 
 def refuse_foreign(path: Path) -> None:
@@ -91,6 +103,12 @@ def refuse_strange(connection: sqlite3.Connection, *, path: Path | str) -> None:
             f"{path} is not a journal of suntrack: it has somebody else's tables. "
             "It was left as it is; choose another folder."
         )
+
+
+def old_version(connection: sqlite3.Connection) -> int | None:
+    """Return the version of a file that has to be changed; None for a new or a present one."""
+    version = int(connection.execute("PRAGMA user_version").fetchone()[0])
+    return version if 0 < version < len(MIGRATIONS) else None
 
 
 def migrate(connection: sqlite3.Connection, *, now: datetime) -> None:

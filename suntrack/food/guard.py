@@ -28,9 +28,10 @@ WORDS: Mapping[str, tuple[Ingredient, ...]] = {
     "chicken|turkey|duck|goose|hen|poultry|guinea ?fowl|quail|ostrich": (
         "poultry", "minced poultry", "stuffed bird", "cooked food",
     ),
-    "beef|pork|lamb|mutton|goat|veal|venison|oxtail|seswaa|ham|bacon|meat|sausages?": (
-        "meat", "minced meat", "cooked food",
+    "beef|pork|lamb|mutton|goat|veal|oxtail|seswaa|ham|bacon|meat|sausages?": (
+        "meat", "minced meat", "wild game", "cooked food",
     ),
+    "game|venison|kudu|impala|springbok|eland|warthog|hare": ("wild game", "cooked food"),
     "mince|minced|burgers?|meatballs?|meat ?loaf": ("minced meat", "minced poultry", "cooked food"),
     "fish|salmon|tuna|trout|hake|bream|tilapia|shrimps?|prawns?": ("fish", "cooked food"),
     "eggs?|quiche|omelette|frittata|custard": ("egg", "cooked food"),

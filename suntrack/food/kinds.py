@@ -49,6 +49,7 @@ KINDS: Mapping[Ingredient, Kind] = MappingProxyType(
         "minced poultry": Kind(rule="poultry", meat=True),
         "meat": Kind(rule="whole meat", meat=True, raw=True),
         "minced meat": Kind(rule="ground meat", meat=True),
+        "wild game": Kind(rule="wild game", meat=True, raw=True),
         "fish": Kind(rule="fish", raw=True),
         "egg": Kind(rule="egg dish"),
         "kidney beans": Kind(rule="hold hot", z_c=19.0, floor_c=80.0, z_source=BEANS_Z),
@@ -63,7 +64,7 @@ KINDS: Mapping[Ingredient, Kind] = MappingProxyType(
         "sealed jars": Kind(rule="none"),
     }
 )
-MEAT_RULES: tuple[SafetyRule, ...] = ("poultry", "ground meat", "whole meat")
+MEAT_RULES: tuple[SafetyRule, ...] = ("poultry", "ground meat", "whole meat", "wild game")
 QUIET: tuple[SafetyRule, ...] = ("hold hot", "none")
 """Rules whose sentence is left out beside another's, which says more."""
 

@@ -22,6 +22,7 @@ Confidence = Literal["found", "found copy", "memory", "our judgement"]
 CHART = "USDA FSIS / FoodSafety.gov, safe minimum internal temperatures"
 DANGER = "USDA FSIS, danger zone 40 to 140 F: two hours, one above 90 F"
 COME_UP = "FDA Fish and Fishery Products Hazards and Controls Guidance, appendix 4"
+GAME = "FDA Food Code 3-401.11, poultry, stuffed food and wild game, as Minnesota Rules 4626.0340"
 REHEAT = "City of Dubuque, FDA-based: 165 F within two hours, else throw away"
 OVEN = "USDA FSIS, How Temperatures Affect Food: no oven below 325 F (163 C)"
 MOIST = "USDA advice on slow cookers: thawed, small pieces, moist, lid on"
@@ -170,7 +171,13 @@ RULES: Mapping[SafetyRule, Rule] = MappingProxyType(
             minimum_c=62.8,
             rest_s=180.0,
             warm_clock=False,
-            sentence="Whole pieces of meat are safe at 62.8 °C (145 °F) held for three minutes.",
+            sentence="Whole pieces of meat are safe at 62.8 °C (145 °F) held for three minutes; "
+            "needled, injected or rolled meat counts as minced.",
+        ),
+        "wild game": Rule(
+            minimum_c=73.9,
+            sentence="Wild game is safe at 73.9 °C (165 °F) in the middle of every piece.",
+            source=GAME,
         ),
         "fish": Rule(
             minimum_c=62.8,

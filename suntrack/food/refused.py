@@ -44,7 +44,7 @@ LARGE = (
     f"cut them small and cook them moist, with the lid on. Source: {OVEN}; {MOIST} (found copies)."
 )
 OPEN = (
-    "Meat and poultry are cooked moist, with the lid on; this pot has none. "
+    "Meat and poultry are cooked moist, under a tight lid; this pot has none. "
     f"Source: {MOIST} (found copy)."
 )
 FROZEN = (
@@ -78,7 +78,7 @@ def refusal(
     small = dish.moist_small_pieces and dish.wet and dish.thickness_m <= SMALL_PIECES_M
     if not small:
         return LARGE
-    return OPEN if lid == "none" else None
+    return None if lid in ("tight", None) else OPEN
 
 
 def stove_boil_min(boiling_c: float) -> float:

@@ -158,6 +158,16 @@ def _safe(dish: Dish) -> Iterator[Why]:
             source=limit.source,
             sure=SURE[limit.confidence],
         )
+    if rule.clock and not rule.warm_clock and is_meat(dish):
+        yield Why(
+            group="safe",
+            what="the quicker clock of two hours is not counted for whole pieces: what makes ill "
+            "sits on their outside, which gets hot first",
+            value=None,
+            unit="",
+            source="our reading of appendix 4",
+            sure="kitchen judgement",
+        )
     yield from _gates(dish)
 
 

@@ -44,9 +44,10 @@ def _used_lines(report: FeedReport, units: Units) -> list[str]:
         return [OFF]
     lines = [f"Forecasts come from {used.terms.title} ({used.terms.name})."]
     if used.asked_at is not None:
-        ago = span_words(report.now - used.asked_at)
         count = f", {used.asked_today:g} of at most {used.terms.most_a_day:g} today"
-        lines.append(f"Last asked {ago} ago{count if used.asked_today else ''}.")
+        lines.append(
+            f"Last asked {_ago(report.now - used.asked_at)}{count if used.asked_today else ''}."
+        )
     if used.next_at is not None:
         lines.append(f"Asked again at {_when(used.next_at, report, units)} at the earliest.")
     if used.failures:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 from hypothesis import given
@@ -50,6 +51,14 @@ def names(wishes: list[Wish], pots: list[Pot]) -> list[str | None]:
 def test_a_small_dish_leaves_the_large_pot_to_a_large_one() -> None:
     pots = [pot("large", 4.0), pot("small", 1.5)]
     assert names([wish("white-rice", 1.0), wish("lentil-soup", 3.0)], pots) == ["small", "large"]
+
+
+def test_meat_gets_a_tight_lid_even_on_a_larger_pot() -> None:
+    """USDA advice on slow cookers (found copy): tightly lidded; soup takes what is left."""
+    pots = [replace(pot("tin", 2.0), lid="loose"), pot("large", 4.0)]
+    assert names([wish("chicken-pieces", 1.5)], pots) == ["large"]
+    assert names([wish("lentil-soup", 1.5)], pots) == ["tin"]
+    assert names([wish("chicken-pieces", 1.5, "tin")], pots) == ["tin"], "named, and refused later"
 
 
 def test_a_named_pot_is_kept_for_whom_it_was_named() -> None:

@@ -7,6 +7,7 @@ import signal
 import sqlite3
 import subprocess
 import sys
+import tempfile
 import threading
 from collections.abc import Iterator
 from contextlib import closing
@@ -16,7 +17,7 @@ from typing import Any, get_args
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from suntrack.alerts.lifecycle import IllegalEventError
@@ -183,7 +184,7 @@ def test_a_new_journal_is_marked_and_remembers_how_it_was_made(path: Path) -> No
         "user_version": len(journal_schema.MIGRATIONS),
     }
     with closing(sqlite3.connect(path)) as shell:
-        names = [row[0] for row in shell.execute("SELECT name FROM migration")]
+        names = [row[0] for row in shell.execute("SELECT name FROM migration ORDER BY rowid")]
     assert names == [name for name, _ in journal_schema.MIGRATIONS]
 
 
@@ -231,6 +232,111 @@ def test_the_last_copy_comes_back_when_the_journal_breaks(path: Path) -> None:
         assert "copy" in (journal.told or "")
         assert journal.entries(DAY) == (entry,)
         journal.append(noted("pulled", subject="lentil-soup"))
+
+
+def filled(path: Path, count: int = 500) -> tuple[Entry, ...]:
+    """Write many entries and return them."""
+    with Journal.open(path) as journal:
+        for i in range(count):
+            journal.append(noted("reading", data={"box_c": float(i), "text": "x" * 60}))
+        return journal.entries(DAY)
+
+
+def test_what_can_be_read_of_a_damaged_journal_is_read() -> None:
+    """Two pages of many overwritten: all but what stood on them comes back, in order."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "journal.db"
+        entries = filled(path)
+        content = bytearray(path.read_bytes())
+        content[24576:32768] = b"\xa5" * 8192
+        path.write_bytes(content)
+        with Journal.open(path, now=NOON) as journal:
+            back = journal.entries(DAY)
+            assert len(back) > 0.7 * len(entries)
+            assert [entry for entry in entries if entry in back] == list(back)
+            assert f"{len(back)} entries" in (journal.told or "")
+            assert journal.append(noted()) > len(entries) - 50
+        assert not list(path.parent.glob("*.reading*"))
+
+
+def test_what_was_noted_since_the_last_copy_comes_back_too(path: Path) -> None:
+    with Journal.open(path) as journal:
+        journal.append(noted("loaded", subject="lentil-soup"))
+        journal.backup()
+        for _ in range(300):
+            journal.append(noted("turned", data={"text": "x" * 100}))
+        entries = journal.entries(DAY)
+    content = bytearray(path.read_bytes())
+    content[-4096:] = b"\x00" * 4096
+    path.write_bytes(content)
+    with Journal.open(path, now=NOON) as journal:
+        if journal.told is None:
+            pytest.skip("the last page held nothing that SQLite looks at")
+        assert "copy" in journal.told
+        assert len(journal.entries(DAY)) > 200
+        assert journal.entries(DAY)[0] == entries[0]
+
+
+@settings(max_examples=100, suppress_health_check=list(HealthCheck))
+@given(cut=st.none() | st.floats(0.0, 1.0), flips=st.lists(st.floats(0.0, 0.999999), max_size=12))
+def test_however_it_is_cut_or_flipped_it_opens_and_takes_notes(
+    cut: float | None, flips: list[float]
+) -> None:
+    """A journal, or a plain refusal that leaves the file alone; never another error."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "journal.db"
+        path.write_bytes(WHOLE)
+        content = bytearray(WHOLE if cut is None else WHOLE[: int(cut * len(WHOLE))])
+        for flip in flips:
+            if content:
+                content[int(flip * len(content))] ^= 0x55
+        path.write_bytes(content)
+        try:
+            with Journal.open(path, now=NOON) as journal:
+                journal.append(noted("pulled", subject="lentil-soup"))
+                journal.alert_stories(DAY)
+                assert journal.entries(DAY)[-1].kind == "pulled"
+        except JournalError:
+            kept = [file for file in path.parent.glob("journal.db*") if file.stat().st_size]
+            assert bytes(content) in [file.read_bytes() for file in kept] or not content
+
+
+def whole_journal() -> bytes:
+    """Return the bytes of a journal with some notes and an alert."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "journal.db"
+        filled(path, 60)
+        with Journal.open(path) as journal:
+            journal.record_alert(KEY, "send", NOON, "terminal")
+        return path.read_bytes()
+
+
+WHOLE = whole_journal()
+
+
+def test_a_new_layout_keeps_the_old_file_beside_it(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Each change commits with its own record, and the file as it was stays whole."""
+    entries = filled(path, 3)
+
+    def add(connection: sqlite3.Connection) -> None:
+        connection.execute("CREATE TABLE more (x TEXT) STRICT")
+
+    changes = (*journal_schema.MIGRATIONS, ("more", add), ("still more", lambda c: None))
+    before = len(journal_schema.MIGRATIONS)
+    monkeypatch.setattr(journal_schema, "MIGRATIONS", changes)
+    with Journal.open(path) as journal:
+        assert journal.entries(DAY) == entries
+    assert header(path)["user_version"] == before + 2
+    with closing(sqlite3.connect(path)) as shell:
+        names = [row[0] for row in shell.execute("SELECT name FROM migration ORDER BY rowid")]
+    assert names[-2:] == ["more", "still more"]
+    monkeypatch.undo()
+    old = path.with_name(f"journal.db.version-{before}")
+    assert header(old)["user_version"] == before
+    with Journal.open(old) as journal:
+        assert journal.entries(DAY) == entries
 
 
 def untouched(path: Path, remark: str) -> None:

@@ -24,10 +24,12 @@ def test_every_ingredient_has_its_row() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "fahrenheit"),
-    # FoodSafety.gov, safe minimum internal temperatures (found copies).
+    # FoodSafety.gov, safe minimum internal temperatures; game: FDA Food Code 3-401.11 (found
+    # copies).
     [
         ("poultry", 165), ("minced poultry", 165), ("meat", 145), ("minced meat", 160),
-        ("fish", 145), ("egg", 160), ("cooked food", 165), ("stuffed bird", 165),
+        ("fish", 145), ("egg", 160), ("wild game", 165), ("cooked food", 165),
+        ("stuffed bird", 165),
     ],
 )  # fmt: skip
 def test_ingredients_bring_the_minimum_of_the_chart(kind: Ingredient, fahrenheit: float) -> None:

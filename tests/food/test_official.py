@@ -21,6 +21,7 @@ def celsius(fahrenheit: float) -> float:
         ("ground meat", 160, 0),
         ("poultry", 165, 0),
         ("whole meat", 145, 3),
+        ("wild game", 165, 0),  # FDA Food Code 3-401.11, as Minn. R. 4626.0340 (found)
         ("fish", 145, 0),
         ("egg dish", 160, 0),
         ("casserole", 165, 0),

@@ -24,6 +24,7 @@ from suntrack.edge.feeds.ledger import (
 from suntrack.edge.feeds.providers import provider_of
 from suntrack.edge.feeds.serving import news_of
 from suntrack.edge.feeds.terms import FEEDS, Terms
+from suntrack.edge.feeds.wire import HURRIED, NetworkWire
 from suntrack.edge.lock import if_free
 from suntrack.errors import FeedError
 
@@ -86,13 +87,19 @@ def forecast_for(
     path = kept_path(folder, config.feed.use, config.site)
     complaint = ""
     if fetch:
-        complaint = refresh(
-            config, now=now, folder=folder, attempts=attempts, tools=tools or Tools()
-        )
+        tools = tools or _tools(read_kept(path), attempts=attempts, now=now)
+        complaint = refresh(config, now=now, folder=folder, attempts=attempts, tools=tools)
     elif not path.exists():
         complaint = "It has not been fetched yet: suntrack feed --fetch."
     forecast, messages = news_of(read_kept(path), complaint, config=config, now=now)
     return FeedNews(forecast=forecast, messages=messages)
+
+
+def _tools(kept: Kept | None, *, attempts: int, now: datetime) -> Tools:
+    """Return what touches the world: in less time when the kept forecast would do."""
+    at_hand = kept is not None and kept.forecast.usable(now)
+    hurried = HURRIED if attempts == 1 and at_hand else None
+    return Tools(wire=NetworkWire(bounds=hurried))
 
 
 def refresh(config: Config, *, now: datetime, folder: Path, attempts: int, tools: Tools) -> str:

@@ -57,6 +57,10 @@ class Bounds:
     """A week of 31 members is under half a megabyte."""
 
 
+HURRIED = Bounds(read_s=8.0, whole_s=12.0)
+"""Where somebody waits for a plan and a forecast is at hand already."""
+
+
 class Wire(Protocol):
     """What carries a request to a host and its answer back."""
 

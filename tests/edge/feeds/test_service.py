@@ -15,10 +15,12 @@ import numpy as np
 import pytest
 
 from suntrack.edge.config import Config
+from suntrack.edge.feeds import service
 from suntrack.edge.feeds.kept import kept_path
 from suntrack.edge.feeds.ledger import ledger_path, read_ledger
 from suntrack.edge.feeds.service import FeedNews, forecast_for
 from suntrack.edge.feeds.settings import FeedSettings
+from suntrack.edge.feeds.wire import Bounds, NetworkWire
 from suntrack.edge.lock import one_at_a_time
 
 HOUR = timedelta(hours=1)
@@ -301,3 +303,30 @@ def test_the_file_says_what_was_asked_and_until_when(kitchen: Kitchen, noon: dat
     assert data["request"] == path.stem
     assert datetime.fromisoformat(data["forecast"]["fetched_at"]) == noon
     assert datetime.fromisoformat(data["due_at"]) == noon + HOUR + timedelta(minutes=2.5)
+
+
+@pytest.mark.parametrize(
+    ("attempts", "at_hand", "whole_s"), [(1, True, 12.0), (1, False, 30.0), (3, True, 30.0)]
+)
+def test_a_plan_waits_less_where_a_forecast_is_at_hand(
+    kitchen: Kitchen, noon: datetime, monkeypatch: pytest.MonkeyPatch,
+    attempts: int, at_hand: bool, whole_s: float,
+) -> None:  # fmt: skip
+    kitchen.server.say_json(kitchen.fair(noon))
+    if at_hand:
+        kitchen.ask(noon)
+    used: list[Bounds] = []
+
+    def wire(*, bounds: Bounds | None) -> NetworkWire:
+        used.append(bounds or Bounds())
+        return NetworkWire(bounds=bounds)
+
+    monkeypatch.setattr(service, "NetworkWire", wire)
+    forecast_for(
+        kitchen.config,
+        now=noon + 3 * HOUR,
+        cache_dir=kitchen.cache,
+        fetch=True,
+        attempts=attempts,
+    )
+    assert [bounds.whole_s for bounds in used] == [whole_s]

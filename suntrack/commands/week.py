@@ -1,0 +1,49 @@
+"""`suntrack week`: the next seven days, the best to cook on first."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from datetime import timedelta
+from typing import TYPE_CHECKING
+
+from suntrack.commands.context import context_of, print_json
+from suntrack.commands.plans import kept_plan
+from suntrack.day.week import DAYS, ranked
+
+if TYPE_CHECKING:
+    from suntrack.commands.context import Context
+    from suntrack.day.records import DayPlan
+
+
+def run(args: argparse.Namespace) -> int:
+    """Show the days; nothing is noted, because nothing is followed yet."""
+    context = context_of(args)
+    plans = ranked(week_plans(context))
+    units = context.config.units
+    if args.json:
+        from suntrack.screen.week import week_json
+
+        print_json(week_json(plans, units))
+        return 0
+    from suntrack.screen.style import ink_for, is_dumb, make_console
+    from suntrack.screen.week import week_block, week_lines
+
+    ink = ink_for(sys.stdout)
+    if args.plain or is_dumb(sys.stdout, os.environ):
+        print("\n".join(week_lines(plans, units, ink=ink)))
+        return 0
+    console = make_console(sys.stdout, os.environ)
+    console.print(week_block(plans, units, console.width, ink=ink))
+    return 0
+
+
+def week_plans(context: Context) -> list[DayPlan]:
+    """Return the plans of the next days: from today, or from tomorrow once the sun is down."""
+    today = kept_plan(context, context.today, fetch=True)
+    is_over = today.sunset_at is not None and context.now >= today.sunset_at
+    first = 1 if is_over else 0
+    later = range(max(first, 1), first + DAYS)
+    plans = [kept_plan(context, context.today + timedelta(days=day)) for day in later]
+    return plans if is_over else [today, *plans]
