@@ -237,6 +237,26 @@ def test_a_clock_set_back_repeats_nothing_and_says_so_once(
     assert [notice.key for notice in way.take()] == ["2026-11-25/turn-3"]
 
 
+def test_a_clock_set_forward_an_hour_tells_the_newest_turn_and_loses_no_food(
+    clock: Clock, journal: Journal, way: Way
+) -> None:
+    """From 11:55 to 12:55: one turn was skipped; the pull comes at its time by the new clock."""
+    watch = make_watch(clock, journal, [way])
+    clock.run_to(at("11:55"))
+    watch.tick()
+    way.take()
+    clock.jump_to(at("12:55"))
+    for second in range(5):
+        clock.run_to(at("12:55") + timedelta(seconds=second))
+        watch.tick()
+    (notice,) = way.take()
+    assert notice.key == "2026-11-25/turn-3"
+    assert "Asleep from 11:55 to 12:55." in notice.body
+    clock.run_to(at("13:00"))
+    watch.tick()
+    assert [notice.key for notice in way.take()] == ["2026-11-25/pull-lentil-soup"]
+
+
 def test_three_hours_asleep_in_mid_cook_give_one_notice(
     clock: Clock, journal: Journal, way: Way
 ) -> None:
