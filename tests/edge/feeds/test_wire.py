@@ -123,7 +123,7 @@ def test_a_password_of_the_user_stays_at_home(
     """
 
     class Trusting(requests.Session):
-        trust_env = property(lambda self: True, lambda self, value: None)  # type: ignore[assignment]
+        trust_env = property(lambda self: True, lambda self, value: None)
 
     monkeypatch.setattr(requests, "Session", Trusting)
     monkeypatch.setenv("NO_PROXY", "127.0.0.1")
