@@ -99,3 +99,21 @@ def test_a_cook_in_the_states_reads_fahrenheit_and_inches(run: Run, tmp_path: Pa
     assert "1 3/8 in" in told
     assert "°C" not in told.split("Take care")[0]
     assert "mm" not in told
+
+
+def test_an_own_dish_is_planned_like_any_other(run: Run, tmp_path: Path) -> None:
+    config = (ROOT / "config" / "suntrack.toml").read_text(encoding="utf-8")
+    (tmp_path / "suntrack.toml").write_text(
+        config.replace('dish = "lentil-soup"', 'dish = "morogo"'), encoding="utf-8"
+    )
+    put_own(tmp_path, (ROOT / "config" / "dishes" / "morogo.toml").read_text(encoding="utf-8"))
+    status, told, _ = run("today", "--at", "2026-11-25T05:00+02:00", "--json")
+    assert status == 0
+    plan = json.loads(told)
+    morogo = next(dish for dish in plan["dishes"] if dish["key"] == "morogo")
+    assert morogo["status"] == "ready"
+    assert morogo["load_at"] < morogo["safe_at"] <= morogo["pull_at"]
+    prepared = [step["detail"] for step in plan["steps"] if step["dish"] == "morogo"]
+    assert "Wash the leaves in three waters." in prepared
+    status, told, _ = run("note", "loaded", "morogo", "--at", "2026-11-25T11:00+02:00")
+    assert (status, "Morogo with tomato went in" in told) == (0, True)

@@ -36,7 +36,7 @@ def judge(*, apart: bool, pull_step: int | None = None) -> Judge:
 def heating(load: np.ndarray) -> np.ndarray:
     """Return cores that wait at the mean start and then warm towards 95 C in about an hour."""
     since = np.maximum(np.arange(STEPS + 1) - load[:, None], 0)
-    return 95.0 - (95.0 - CHARGE.start_c) * np.exp(-since * STEP_S / 3600.0)
+    return np.asarray(95.0 - (95.0 - CHARGE.start_c) * np.exp(-since * STEP_S / 3600.0))
 
 
 def test_the_middle_goes_in_as_cold_as_the_refrigerator() -> None:
