@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from suntrack.box.build import Pot
 from suntrack.day.judging import Judge, in_box, settled
-from suntrack.food.charge import pot_charge, settling_k
+from suntrack.food.charge import pot_charge, settling_delta_k
 from suntrack.food.dishes import builtin_dishes
 
 STEPS = 240
@@ -20,7 +20,7 @@ POT = Pot(
     height_m=0.12,
 )  # fmt: skip
 CHARGE = pot_charge(STEW, POT, mass_kg=STEW.mass_kg, boiling_c=96.6)
-SETTLING_K = settling_k(STEW, CHARGE, step_s=STEP_S, steps=STEPS)
+SETTLING_DELTA_K = settling_delta_k(STEW, CHARGE, step_s=STEP_S, steps=STEPS)
 
 
 def judge(*, apart: bool, pull_step: int | None = None) -> Judge:
@@ -29,7 +29,7 @@ def judge(*, apart: bool, pull_step: int | None = None) -> Judge:
         step_s=STEP_S,
         air_c=np.full(STEPS + 1, 25.0),
         pull_step=pull_step,
-        settling_k=SETTLING_K if apart else None,
+        settling_delta_k=SETTLING_DELTA_K if apart else None,
     )
 
 
@@ -50,10 +50,10 @@ def test_the_middle_goes_in_as_cold_as_the_refrigerator() -> None:
 
 def test_each_day_settles_from_its_own_load() -> None:
     load = np.array([0, 50])
-    cores = settled(np.zeros((2, STEPS + 1)), load, settling_k=SETTLING_K)
+    cores = settled(np.zeros((2, STEPS + 1)), load, settling_delta_k=SETTLING_DELTA_K)
     assert cores[0, :100] == pytest.approx(cores[1, 50:150])
     assert np.all(cores[1, :50] == 0.0)
-    assert settled(cores, load, settling_k=None) is cores
+    assert settled(cores, load, settling_delta_k=None) is cores
 
 
 def test_what_is_taken_out_cooks_no_further() -> None:
