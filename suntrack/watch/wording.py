@@ -34,6 +34,8 @@ MISSED_WORDS: dict[Kind, tuple[str, str]] = {
     "danger": ("end of a safety clock", "ends of a safety clock"),
     "slower": ("change of plan", "changes of plan"),
     "cloud": ("change of plan", "changes of plan"),
+    "gust": ("warning of gusts", "warnings of gusts"),
+    "rain": ("warning of rain", "warnings of rain"),
     "window opens": ("opening of the window", "openings of the window"),
     "window closes": ("closing of the window", "closings of the window"),
 }
