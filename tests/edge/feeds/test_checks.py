@@ -212,6 +212,11 @@ def test_a_feed_that_repeats_itself_is_told(make: Make, site: Site, noon: dateti
     same = make(fetched_at=later)
     (note,) = checked(same, site=site, now=later, before=before).notes
     assert "exactly the same for 20 h" in note
+    gust = before.gust_m_s
+    assert gust is not None
+    gust = np.where(np.arange(95) == 50, np.nan, gust)
+    gaps = (make(fetched_at=later, gust_m_s=gust), make(gust_m_s=gust))
+    assert checked(gaps[0], site=site, now=later, before=gaps[1]).notes == (note,)
     soon = noon + timedelta(hours=6)
     assert checked(make(fetched_at=soon), site=site, now=soon, before=before).notes == ()
     air = make().air_c
