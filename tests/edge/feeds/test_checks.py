@@ -223,12 +223,3 @@ def test_a_feed_that_repeats_itself_is_told(make: Make, site: Site, noon: dateti
     assert air is not None
     other = make(fetched_at=later, air_c=air + 1.0)
     assert checked(other, site=site, now=later, before=before).notes == ()
-
-
-def test_a_cell_far_off_or_far_down_is_told(make: Make, site: Site, noon: datetime) -> None:
-    far = make(cell_distance_m=45_000.0, elevation_m=site.elevation_m - 500.0)
-    distance, height = checked(far, site=site, now=noon).notes
-    assert "45 km" in distance
-    assert "500 m lower" in height
-    near = make(cell_distance_m=20_000.0, elevation_m=site.elevation_m + 200.0)
-    assert checked(near, site=site, now=noon).notes == ()
