@@ -229,6 +229,18 @@ def test_a_clock_set_back_by_days_does_not_serve_tomorrows_news(
     assert kitchen.ask(noon - 4 * HOUR, fetch=False).forecast is not None
 
 
+def test_a_clock_that_was_ahead_and_is_put_right_does_no_lasting_harm(
+    kitchen: Kitchen, noon: datetime
+) -> None:
+    ahead = noon + timedelta(days=10)
+    kitchen.server.say_json(kitchen.fair(ahead))
+    assert kitchen.ask(ahead).forecast is not None
+    kitchen.server.say_json(kitchen.fair(noon))
+    news = kitchen.ask(noon)
+    assert news.forecast is not None
+    assert news.forecast.fetched_at == noon
+
+
 def test_a_forecast_of_part_of_the_day_says_so(kitchen: Kitchen, noon: datetime) -> None:
     """Twenty rows end at 17:00 UTC, 19:00 in the courtyard: five hours short of midnight."""
     kitchen.server.say_json(kitchen.fair(noon, hours=20))
