@@ -260,6 +260,22 @@ def test_a_plan_that_moves_a_turn_by_a_minute_does_not_repeat_it(kitchen: Kitche
     assert kitchen.told == []
 
 
+@pytest.mark.parametrize(("minutes", "times"), [(5, 1), (9, 1), (10, 2), (30, 2)])
+def test_a_turn_that_a_new_plan_renames_is_told_again_only_when_it_moved_clearly(
+    minutes: int, times: int, kitchen: Kitchen, at: At
+) -> None:
+    """A turn is named by its time: told at 10:00, then planned for a little later."""
+    kitchen.look(at("10:00"))
+    later = at("10:00") + minutes * MINUTE
+    kitchen.alerts = tuple(
+        replace(a, key=f"2026-11-25/turn-{later:%H%M}", due_at=later) if "turn-1" in a.key else a
+        for a in kitchen.alerts
+    )
+    for minute in range(45):
+        kitchen.look(at("10:01") + minute * MINUTE)
+    assert len([name for name in kitchen.names() if name.startswith("turn-1")]) == times
+
+
 def test_a_snoozed_alert_waits_and_comes_once(kitchen: Kitchen, at: At) -> None:
     kitchen.look(at("10:00"))
     turn = next(a for a in kitchen.alerts if a.key.endswith("turn-1"))
