@@ -207,6 +207,15 @@ def test_a_dish_nobody_moved_is_warned_of_and_then_given_up(
     assert not [alert for alert in orders.lapse if alert.kind == "stove"]
 
 
+def test_a_covered_box_is_not_turned_any_more(make_plan: MakePlan, at: At) -> None:
+    """A turn that was not told before the cooking ended has nothing to say after it."""
+    kitchen = Kitchen(alerts_for(make_plan()))
+    orders = kitchen.look(at("13:11"))
+    assert "cover" in kitchen.names()
+    assert not [name for name in kitchen.names() if name.startswith("turn")]
+    assert {new.kind for old, new in orders.replace if old.kind == "turn"} == {"cover"}
+
+
 def test_food_nobody_answers_is_told_again_but_not_for_ever(kitchen: Kitchen, at: At) -> None:
     for minute in range(12 * 60):
         kitchen.look(at("13:00") + minute * MINUTE)
