@@ -136,7 +136,8 @@ class Watch:
     def tick(self) -> None:
         """Look once at everything and do what there is to do."""
         look = self._eye.look(newest_at=self._ledger.newest_at())
-        changed = self._take_outcomes(look.at, wait_s=0.0)
+        changed = self._ledger.look_again()
+        changed |= self._take_outcomes(look.at, wait_s=0.0)
         changed |= self._meet_clock(look)
         changed |= self._take_answers(look.at)
         if look.trusted:
