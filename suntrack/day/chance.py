@@ -26,7 +26,6 @@ if TYPE_CHECKING:
     from suntrack.day.aims import AimedDay
     from suntrack.day.frame import Frame
     from suntrack.day.inputs import DayInputs
-    from suntrack.day.kitchen import Cooked
     from suntrack.day.oven import DayOven
     from suntrack.day.supper import Cooking
     from suntrack.sky.weather import Weather
@@ -63,8 +62,13 @@ class SkyDay:
         return min(cooking.serve_step if pulled is None else pulled, self.steps)
 
 
-def sky_day(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, cooked: Cooked) -> SkyDay | None:
-    """Return the box under the day's skies; None where there is only the one planned for."""
+def sky_day(
+    inputs: DayInputs, *, frame: Frame, aimed: AimedDay, light_factor: float
+) -> SkyDay | None:
+    """Return the box under the day's skies; None where there is only the one planned for.
+
+    `light_factor` is what the last thermometer reading makes of their light.
+    """
     skies = inputs.weather.global_horizontal_w_m2.shape[0] - 1
     if skies < 1:
         return None
@@ -78,7 +82,7 @@ def sky_day(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, cooked: Cooked)
         aimed=aimed,
         steps=frame.steps,
         pots=(),
-        light_factors=(cooked.light_factor,),
+        light_factors=(light_factor,),
         skies=slice(1, None),
     )
     return SkyDay(oven=oven, steps=frame.grid.steps, skies=skies)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.box.heat import Trace
+from suntrack.day.chance import SkyDay, sky_day
 from suntrack.day.judging import Judge
 from suntrack.day.loads import Goal, search_loads
 from suntrack.day.oven import DayOven, day_oven
@@ -28,6 +29,7 @@ from suntrack.day.supper import (
     pull_window,
     status_of,
 )
+from suntrack.day.surer import Surer
 from suntrack.food.charge import pot_charge, settling_delta_k
 from suntrack.food.properties import boiling_c
 from suntrack.food.safety import refusal
@@ -64,8 +66,8 @@ class Cooked:
     """What goes in, with its load step, by the number of its wish."""
     left_out: Mapping[int, Cooking]
     """What was tried and does not come good."""
-    light_factor: float
-    """What the last reading makes of the sky's light.  [-]"""
+    skies: SkyDay | None
+    """The box under the day's many skies; None where there is only the one planned for."""
 
 
 def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
@@ -83,6 +85,10 @@ def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
             break
         left_out[worst] = going.pop(worst)
         plans[worst] = _left_out(left_out[worst], fates[worst])
+    skies = sky_day(inputs, frame=frame, aimed=aimed, light_factor=factor)
+    if skies is not None and going:
+        going = _surer(inputs, going, fates, frame=frame, oven=oven, skies=skies)
+        loaded, fates = _run(going, frame=frame, oven=oven)
     for place, (i, cooking) in enumerate(going.items()):
         core_c = loaded.core_c[0, place]
         plans[i] = dish_plan(cooking, fates[i], core_c=core_c, grid=frame.grid)
@@ -93,8 +99,27 @@ def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
         empty=oven.empty(),
         going=going,
         left_out=left_out,
-        light_factor=factor,
+        skies=skies,
     )
+
+
+def _surer(
+    inputs: DayInputs,
+    going: dict[int, Cooking],
+    fates: dict[int, Fate],
+    *,
+    frame: Frame,
+    oven: DayOven,
+    skies: SkyDay,
+) -> dict[int, Cooking]:
+    """Return the dishes loaded earlier where the day's skies ask for it."""
+    surer = Surer(
+        day=skies,
+        step_min=frame.day.step_s / 60.0,
+        options=lambda cooking: load_candidates(inputs, cooking, frame=frame),
+        run=lambda tried: _run(tried, frame=frame, oven=oven),
+    )
+    return surer.loads(going, fates)
 
 
 def _sorted_out(

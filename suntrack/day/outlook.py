@@ -7,12 +7,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.chance import DayChances, SkyDay, day_chances, sky_day
+from suntrack.day.chance import DayChances, SkyDay, day_chances
 from suntrack.day.changes import worthwhile_changes
 from suntrack.day.kitchen import load_candidates
 
 if TYPE_CHECKING:
-    from suntrack.day.aims import AimedDay
     from suntrack.day.frame import Frame
     from suntrack.day.inputs import DayInputs
     from suntrack.day.kitchen import Cooked
@@ -40,9 +39,9 @@ class Outlook:
         )
 
 
-def outlook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, cooked: Cooked) -> Outlook:
+def outlook(inputs: DayInputs, *, frame: Frame, cooked: Cooked) -> Outlook:
     """Return what the day's skies make of the plan; the plan as it is where there are none."""
-    day = sky_day(inputs, frame=frame, aimed=aimed, cooked=cooked)
+    day = cooked.skies
     if day is None:
         return Outlook(chances=None, dishes=cooked.plans, found=None)
     promised = [i for i in cooked.going if cooked.plans[i].status == "ready"]

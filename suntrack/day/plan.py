@@ -43,7 +43,7 @@ def plan_day(inputs: DayInputs) -> DayPlan:
         tail=frame.grid.steps - frame.lead - aims.steps,
     )
     cooked = cook(inputs, frame=frame, aimed=aimed)
-    skies = outlook(inputs, frame=frame, aimed=aimed, cooked=cooked)
+    skies = outlook(inputs, frame=frame, cooked=cooked)
     empty_c = cooked.empty.oven_c[0]
     window = cooking_window(empty_c, grid=frame.grid, threshold_c=inputs.threshold_c)
     verdict = verdict_of(

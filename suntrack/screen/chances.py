@@ -115,7 +115,7 @@ def change_words(change: Change) -> str:
     gives = f" ({chance_words(change.chance)})"
     match change.kind:
         case "earlier":
-            return f"put in {change.by_min} min earlier what is to come{gives}"
+            return f"put in {change.by_min} min earlier what is to come, to wait longer{gives}"
         case "without":
             return f"leave out {change.dish}{gives}"
         case "smaller":

@@ -56,11 +56,11 @@ def known(inputs: DayInputs) -> tuple[Frame, AimedDay, Cooked]:
 
 @pytest.fixture(scope="module")
 def skied(inputs: DayInputs, known: Any) -> Callable[[Weather], SkyDay]:
-    frame, aimed, cooked = known
+    frame, aimed, _ = known
 
     def under_skies(weather: Weather) -> SkyDay:
         changed = replace(inputs, weather=weather)
-        day = sky_day(changed, frame=frame, aimed=aimed, cooked=cooked)
+        day = sky_day(changed, frame=frame, aimed=aimed, light_factor=1.0)
         assert day is not None
         return day
 
@@ -68,8 +68,8 @@ def skied(inputs: DayInputs, known: Any) -> Callable[[Weather], SkyDay]:
 
 
 def test_one_sky_has_no_chance(inputs: DayInputs, known: Any, plan: DayPlan) -> None:
-    frame, aimed, cooked = known
-    assert sky_day(inputs, frame=frame, aimed=aimed, cooked=cooked) is None
+    frame, aimed, _ = known
+    assert sky_day(inputs, frame=frame, aimed=aimed, light_factor=1.0) is None
     assert plan.chances is None
     assert {dish.chance for dish in plan.dishes} == {None}
     assert {sample.middle_c for sample in plan.box} == {None}
@@ -152,10 +152,10 @@ def test_what_a_reading_says_of_the_past_is_true_in_every_sky(
         light = getattr(skies, name)
         assert np.array_equal(light[1, :300], light[0, :300])
         assert light[1, 360] == pytest.approx(0.1 * light[0, 360])
-    frame, aimed, cooked = known
+    frame, aimed, _ = known
     heard = Heard(readings=(HeardReading(at=at("12:00"), box_c=100.0),))
     later = replace(inputs, weather=under(inputs.weather, [0.0]), heard=heard, made_at=at("12:00"))
-    day = sky_day(later, frame=frame, aimed=aimed, cooked=cooked)
+    day = sky_day(later, frame=frame, aimed=aimed, light_factor=1.0)
     assert day is not None
     noon = frame.grid.step(at("12:00"))
     assert day.oven.light.inside_w[0, noon - 5] > 50.0

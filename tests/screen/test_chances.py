@@ -58,7 +58,7 @@ def test_the_day_says_what_stands_behind_the_chance(skied_plan: DayPlan) -> None
     assert "The empty box holds 90 °C for two hours on 9 of 10 such days." in said
     assert "on 8 of 10 such days" in said
     assert "Counted over 100 skies; chance alone moves that by 1 of 10 either way." in said
-    assert "put in 60 min earlier what is to come (9 of 10 such days)" in said
+    assert "put in 60 min earlier what is to come, to wait longer (9 of 10 such days)" in said
     assert "leave out Chicken stew" in said
     assert "cut Lentil soup half as thick" in said
     assert "Lentil soup in big black pot: ready in time on 7 of 10 such days." in said
