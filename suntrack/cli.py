@@ -107,6 +107,9 @@ def _add_calling_arguments(name: str, command: argparse.ArgumentParser) -> None:
         one.add_argument("--test", action="store_true", help="send a test by every way")
         one.add_argument("--done", action="store_true", help="you have done what you were told")
         one.add_argument("--later", metavar="TIME", help="tell it again later, such as 10min")
+        one.add_argument(
+            "--report", nargs="?", const="today", metavar="DAY", help="what became of the calls"
+        )
     if name == "service":
         kinds = ("systemd", "launchd")
         command.add_argument("--kind", choices=kinds, help="not the one of this system")

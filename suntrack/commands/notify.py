@@ -8,7 +8,8 @@ import sys
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
-from suntrack.commands.context import Context, context_of, print_json
+from suntrack.alerts.report import reported
+from suntrack.commands.context import Context, context_of, parse_day, print_json
 from suntrack.commands.far_ways import backups_in, far_ways
 from suntrack.edge.hand_over import hand_over
 from suntrack.edge.journal import Journal
@@ -23,6 +24,8 @@ from suntrack.units import parse_duration_min
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from suntrack.alerts.story import AlertEvent
+
 LONGEST_LATER_MIN = 12 * 60.0
 
 
@@ -31,6 +34,8 @@ def run(args: argparse.Namespace) -> int:
     context = context_of(args)
     if args.done or args.later is not None:
         return _answer(context, args)
+    if args.report is not None:
+        return _tell_report(context, args)
     secrets = Secrets(os.environ, context.config.calls.secrets)
     ways = _ways(context, secrets, is_json=args.json)
     if not args.test:
@@ -56,6 +61,23 @@ def _answer(context: Context, args: argparse.Namespace) -> int:
     else:
         again = context.config.units.time_text(until) if until else None
         print(words.answer_line(keys, again=again))
+    return 0
+
+
+def _tell_report(context: Context, args: argparse.Namespace) -> int:
+    """Print what became of the calls of a day."""
+    on = parse_day(args.report, today=context.today)
+    events: tuple[AlertEvent, ...] = ()
+    if context.journal_path.exists():
+        with Journal.open(context.journal_path) as journal:
+            events = journal.alert_events(on)
+    calls = reported(events)
+    zone, units = context.config.site.zone, context.config.units
+    if args.json:
+        print_json({"date": on.isoformat(), "calls": [words.call_json(c, zone) for c in calls]})
+        return 0
+    for line in words.report_lines(calls, units=units, zone=zone):
+        print(line)
     return 0
 
 

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.asjson import keys_table
+from suntrack.screen.asjson import keys_table, stamp
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
+    from datetime import datetime
+    from zoneinfo import ZoneInfo
 
     from suntrack.alerts.quiet import Quiet
+    from suntrack.alerts.report import Reported
     from suntrack.units import Units
 
 TEST_TITLE = "suntrack: a test"
@@ -26,6 +29,18 @@ TEST_KEYS: Mapping[str, str] = {
     "ways[].name": "name of a way",
     "ways[].outcome": "accepted, refused or unknown",
     "ways[].reason": "why not accepted, in words; null when it was",
+}
+REPORT_KEYS: Mapping[str, str] = {
+    "date": "the day of the calls",
+    "calls[].key": "key of a call",
+    "calls[].state": "what became of it, one word for all ways; see the life of an alert",
+    "calls[].due_at": "when it was due; null when it was answered before",
+    "calls[].sent_at": "when it was first handed over; null for never",
+    "calls[].late_s": "how long after it was due that was",
+    "calls[].tries": "how often it was handed over, on all ways together",
+    "calls[].ways[].name": "a way",
+    "calls[].ways[].state": "what became of it on that way",
+    "calls[].answered_at": "when the cook answered it or noted it as done; null for not",
 }
 ANSWER_KEYS: Mapping[str, str] = {
     "answered[]": "key of a call that was answered",
@@ -57,6 +72,7 @@ def calling_schema() -> str:
         "notify --json": NOTIFY_KEYS,
         "notify --test --json": TEST_KEYS,
         "notify --done --json": ANSWER_KEYS,
+        "notify --report --json": REPORT_KEYS,
         "service --json": SERVICE_KEYS,
     }
     return "\n\n".join(keys_table(title, keys) for title, keys in tables.items())
@@ -72,8 +88,55 @@ def answer_line(keys: Sequence[str], *, again: str | None) -> str:
     """Return which calls were answered; `again` is when they come again, None for done."""
     if not keys:
         return "There is no call that waits for an answer."
-    names = ", ".join(key.partition("/")[2].replace("-", " ") for key in keys)
+    names = ", ".join(call_name(key) for key in keys)
     return f"Again at {again}: {names}." if again else f"Done: {names}."
+
+
+def call_json(call: Reported, zone: ZoneInfo) -> dict[str, Any]:
+    """Return one call of a report for programs."""
+    return {
+        "key": call.key,
+        "state": call.state,
+        "due_at": _stamp(call.due_at, zone),
+        "sent_at": _stamp(call.sent_at, zone),
+        "late_s": None if call.late is None else round(call.late.total_seconds(), 1),
+        "tries": call.tries,
+        "ways": [{"name": way, "state": state} for way, state in call.ways.items()],
+        "answered_at": _stamp(call.answered_at, zone),
+    }
+
+
+def report_lines(calls: Sequence[Reported], *, units: Units, zone: ZoneInfo) -> tuple[str, ...]:
+    """Return what became of the calls of a day, a line to a call."""
+    if not calls:
+        return ("Nothing was called on that day.",)
+    return tuple(_report_line(call, units=units, zone=zone) for call in calls)
+
+
+def _report_line(call: Reported, *, units: Units, zone: ZoneInfo) -> str:
+    """Return one call: `13:00 pull lentil soup: told 13:00 by terminal; answered 13:04.`"""
+    due = units.time_text(call.due_at, zone) if call.due_at else "not due"
+    parts = []
+    if call.sent_at is None:
+        parts.append("never told")
+    else:
+        ways = ", ".join(f"{way} ({state})" for way, state in call.ways.items())
+        often = f", {call.tries} times in all" if call.tries > len(call.ways) else ""
+        parts.append(f"told {units.time_text(call.sent_at, zone)} by {ways}{often}")
+    if call.answered_at:
+        parts.append(f"answered {units.time_text(call.answered_at, zone)}")
+    elif call.state in ("lapsed", "replaced", "snoozed"):
+        parts.append(call.state)
+    return f"{due} {call_name(call.key)}: {'; '.join(parts)}."
+
+
+def call_name(key: str) -> str:
+    """Return a call's key as a name, such as `pull lentil soup`."""
+    return key.partition("/")[2].replace("-", " ")
+
+
+def _stamp(at: datetime | None, zone: ZoneInfo) -> str | None:
+    return stamp(at.astimezone(zone) if at else None)
 
 
 def way_lines(

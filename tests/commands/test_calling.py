@@ -18,7 +18,14 @@ import pytest
 
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.journal import Journal
-from suntrack.screen.ways import ANSWER_KEYS, NOTIFY_KEYS, SERVICE_KEYS, TEST_KEYS, calling_schema
+from suntrack.screen.ways import (
+    ANSWER_KEYS,
+    NOTIFY_KEYS,
+    REPORT_KEYS,
+    SERVICE_KEYS,
+    TEST_KEYS,
+    calling_schema,
+)
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = (ROOT / "config" / "suntrack.toml").read_text(encoding="utf-8")
@@ -218,6 +225,21 @@ def test_an_answer_from_another_terminal_is_final_and_a_later_one_waits(tmp_path
     assert said["answered"] == [f"{day}/pull-lentil-soup", f"{day}/turn-1000"]
     with Journal.open(tmp_path / "journal.db") as journal:
         assert set(journal.alert_states(day).values()) == {"acknowledged"}
+
+
+def test_the_report_says_when_each_call_was_told_and_answered(tmp_path: Path) -> None:
+    path, day = config(tmp_path), SystemClock().now().date()
+    nothing = suntrack(tmp_path, "notify", "--report", "2020-01-01", "--config", path)
+    assert nothing.stdout == "Nothing was called on that day.\n"
+    called(tmp_path, f"{day}/pull-lentil-soup")
+    suntrack(tmp_path, "notify", "--done", "--config", path)
+    run = suntrack(tmp_path, "notify", "--report", str(day), "--config", path)
+    (line,) = run.stdout.splitlines()
+    assert "pull lentil soup: told " in line
+    assert "by terminal" in line
+    assert "; answered " in line
+    as_json = suntrack(tmp_path, "notify", "--report", str(day), "--json", "--config", path)
+    assert paths_in(json.loads(as_json.stdout)) == set(REPORT_KEYS)
 
 
 @pytest.mark.parametrize("later", ["", "soon", "10", "0 min", "13 h"])
