@@ -22,6 +22,7 @@ from suntrack.alerts.leftover import LOOK_BACK
 from suntrack.alerts.lifecycle import FINAL
 from suntrack.alerts.quiet import NEVER, Quiet
 from suntrack.alerts.story import AlertEvent, Story
+from suntrack.edge.clock import ReplayClock
 from suntrack.edge.hand_over import LIMIT_S
 from suntrack.edge.journal import Entry
 from suntrack.edge.notify import Answer, Notice
@@ -94,8 +95,12 @@ class Watch:
         plan_every: timedelta = EVERY,
         backups: Collection[str] = (),
         quiet: Quiet = NEVER,
+        soon_s: float | None = None,
     ) -> None:
         self._clock, self._words, self._quiet = clock, words, quiet
+        # The time of a replayed day does not pass while a way is at work.
+        usual_s = LIMIT_S if isinstance(clock, ReplayClock) else SOON_S
+        self._soon_s = usual_s if soon_s is None else soon_s
         self._hands = Hands(ways, backups=backups)
         self._ledger = Ledger(journal)
         self._plans = Plans(plan_source, tomorrow=tomorrow_source, every=plan_every)
@@ -173,7 +178,7 @@ class Watch:
         self._ledger.record(order_events(orders, now))
         if notices:
             self._hands.start(orders.send, notices)
-            self._take_outcomes(now, wait_s=SOON_S)
+            self._take_outcomes(now, wait_s=self._soon_s)
             # Its end is written down last: a kill before that has it told once more, not never.
             self._ledger.record(lapse_events(too_late, now))
         return tuple({send.alert.key: send.alert for send in orders.send}.values())
@@ -330,7 +335,7 @@ class Watch:
         elif look.step_s <= -WORTH_TELLING_S and look.trusted:
             key = f"{day.isoformat()}/clock"
             self._hands.tell(Notice(key=key, title=clock_words(look.step_s), urgency="low"))
-            self._take_outcomes(look.at, wait_s=SOON_S)
+            self._take_outcomes(look.at, wait_s=self._soon_s)
         return True
 
     def _begin_day(self) -> None:

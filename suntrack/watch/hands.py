@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from suntrack.alerts.decide import Send
     from suntrack.alerts.story import AlertEvent
 
-SOON_S = 0.5
+SOON_S = 0.9
 """How long a look waits for the ways; who needs longer is asked at a later look.  [s]"""
 AT_HAND: frozenset[str] = frozenset({"terminal", "sound"})
 """Ways that cannot tell whether anybody is there; no backup waits for them to fail."""
@@ -58,7 +58,7 @@ class Hands:
         """Hand over a notice that stands for no alert, by every way that is free."""
         self.start((), dict.fromkeys(self.free, notice))
 
-    def outcomes(self, now: datetime, *, wait_s: float = SOON_S) -> list[AlertEvent]:
+    def outcomes(self, now: datetime, *, wait_s: float) -> list[AlertEvent]:
         """Return what the ways have answered since, as lines for the journal.  [s]"""
         events: list[AlertEvent] = []
         for way, outcome in self._handing.outcomes(wait_s=wait_s).items():

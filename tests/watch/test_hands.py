@@ -62,7 +62,7 @@ def test_a_way_that_hangs_delays_no_other_and_is_given_nothing_more_until_it_ans
     release = threading.Event()
     phone, screen = make_way("phone", release), make_way("terminal")
     loads = [make_load(i, bench.at(f"10:{2 * i:02d}")) for i in range(10)]
-    watch = bench.watch(make_plan(loads), screen, phone)
+    watch = bench.watch(make_plan(loads), screen, phone, soon_s=0.2)
     bench.clock.run_to(bench.at("09:59"))
     clock = SystemClock()
     began_s = clock.monotonic()
@@ -98,7 +98,7 @@ def test_a_watch_that_ends_waits_for_the_way_that_is_still_at_work(
     """Else the next run would have to tell it again."""
     release = threading.Event()
     phone = make_way("phone", release)
-    watch = bench.watch(make_plan([make_load(1, bench.at("10:00"))]), phone)
+    watch = bench.watch(make_plan([make_load(1, bench.at("10:00"))]), phone, soon_s=0.2)
     bench.run(watch, "10:00")
     threading.Timer(0.1, release.set).start()
     watch._finish()
@@ -115,7 +115,8 @@ def test_food_past_saving_waits_for_a_way_that_is_busy_and_is_told_then(
     dish = make_soup(
         status="not done", pull_at=None, pull_by=None, stove_by=bench.at("10:20")
     )  # to the stove from 10:05 on
-    watch = bench.watch(make_plan([make_load(1, bench.at("10:00"))], dish), phone)
+    plan = make_plan([make_load(1, bench.at("10:00"))], dish)
+    watch = bench.watch(plan, phone, soon_s=0.2)
     bench.run(watch, "10:30")
     assert phone.keys() == ["load-1"]
     release.set()
