@@ -90,6 +90,12 @@ class TurnChoice:
     turns: tuple[Turn, ...]
     light_kept: float
     """Share of what a box followed minute by minute would take in.  [-]"""
+    chance: float | None = None
+    """Share of the skies on which everything promised is done and safe in time; None without
+    skies or dishes.  [-]"""
+    weakest_sun: float | None = None
+    """Without a forecast: the weakest sun, as a share of the clear one, with which that is
+    still so; None for none, or without dishes.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,6 +249,8 @@ class DayPlan:
     """In order of time."""
     cautions: tuple[str, ...]
     sky: SkyNote
+    turn_table: tuple[TurnChoice, ...] = ()
+    """Each number of turns that was tried, fewest first, and the half-hour habit last."""
     chances: Chances | None = None
     """None when no skies stand behind the plan."""
     guards: tuple[Guarding, ...] = ()

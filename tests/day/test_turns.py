@@ -101,7 +101,7 @@ def test_a_table_that_does_not_fit_is_refused() -> None:
 @given(light=tables, first=st.integers(0, 3))
 def test_the_first_stretch_keeps_the_aim_the_box_already_has(light: np.ndarray, first: int) -> None:
     row = first % light.shape[0]
-    for choice in best_turns(light, most_turns=3, first_row=row):
+    for choice in best_turns(light, most_turns=3, first=light[row]):
         assert choice.rows[0] == row
         kept = light_of(light, starts=choice.starts, rows=choice.rows)
         assert kept == pytest.approx(choice.light)
