@@ -105,6 +105,7 @@ class Watch:
         self._answers: queue.SimpleQueue[tuple[str, Answer, float]] = queue.SimpleQueue()
         self._asleep = ""
         self._missed: tuple[Alert, ...] = ()
+        self._doubts_told: set[str] = set()
         self._told = journal.told
         self._trusted = True
         self._day: date | None = None
@@ -157,6 +158,8 @@ class Watch:
         orders = replace(orders, missed=(*self._missed, *orders.missed))
         notices = self._writer(now).notices(orders, self._hands.free)
         self._missed = () if notices else orders.missed
+        if notices:
+            self._doubts_told |= {alert.key for alert in self._doubts()}
         self._ledger.record(order_events(orders, now))
         if notices:
             self._hands.start(orders.send, notices)
@@ -240,7 +243,18 @@ class Watch:
             now=now,
             stories=self._stories(),
             asleep=self._asleep,
+            doubts=self._doubts(),
         )
+
+    def _doubts(self) -> list[Alert]:
+        """Return what may have been told, or not, and this run has not spoken of."""
+        stories = self._stories()
+        return [
+            alert
+            for day in self._plans.alerts.values()
+            for alert in day
+            if alert.key not in self._doubts_told and stories.get(alert.key, Story()).is_in_doubt
+        ]
 
     def _notes(self, day: date) -> list[Note]:
         """Return what was noted on a day, and the food taken out on the days after it."""
@@ -319,15 +333,13 @@ class Watch:
 
     def _told_words(self, known: Sequence[tuple[Alert, Story]], now: datetime) -> list[str]:
         """Return the lines for what no way took, and for what may have been told."""
-        open_ = [(alert, story) for alert, story in known if not story.is_over]
-        nobody = [alert for alert, story in open_ if story.state == "refused"]
-        doubt = [alert for alert, story in open_ if story.is_doubtful]
-        lines = []
-        if nobody:
-            lines.append(undelivered_words(say(self._words, a, now)[0] for a in nobody))
-        if doubt:
-            lines.append(doubt_words(say(self._words, a, now)[0] for a in doubt))
-        return lines
+        nobody = [alert for alert, story in known if story.state == "refused"]
+        doubt = [alert for alert, story in known if story.is_in_doubt]
+        lines = [
+            words_of(say(self._words, alert, now)[0] for alert in alerts)
+            for words_of, alerts in ((undelivered_words, nobody), (doubt_words, doubt))
+        ]
+        return [line for line in lines if line]
 
     def _site_time(self, at: datetime) -> str:
         """Return a time of day at the site."""

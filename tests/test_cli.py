@@ -58,7 +58,8 @@ def test_today_answers_with_every_promised_key(home: Path) -> None:
         "name", "load_at", "done_at", "safe_at", "pull_at", "pull_by", "status", "notes",
     }  # fmt: skip
     assert plan["cautions"]
-    assert plan["sky"] == {"source": "clear sky", "issued_at": None}
+    assert plan["sky"]["source"] == "clear sky"
+    assert plan["sky"]["issued_at"] is None
 
 
 def test_times_are_iso_8601_with_their_offset(home: Path) -> None:
@@ -67,6 +68,16 @@ def test_times_are_iso_8601_with_their_offset(home: Path) -> None:
         at = datetime.fromisoformat(plan["window"][key])
         assert at.utcoffset() is not None
         assert plan["window"][key].endswith("+02:00")
+
+
+def test_week_ranks_seven_days_and_says_that_no_forecast_was_used(home: Path) -> None:
+    week = as_json(home, "week", "--at", DAWN)
+    assert [day["rank"] for day in week["days"]] == list(range(1, 8))
+    assert len({day["date"] for day in week["days"]}) == 7
+    run = suntrack(home, "week", "--at", DAWN)
+    assert len(run.stdout.splitlines()) == 9
+    assert "if the sky is clear" in run.stdout
+    assert "no forecast was used" in run.stdout
 
 
 def test_today_in_words_answers_first(home: Path) -> None:

@@ -237,6 +237,26 @@ def test_a_clock_set_back_repeats_nothing_and_says_so_once(
     assert [notice.key for notice in way.take()] == ["2026-11-25/turn-3"]
 
 
+def test_a_clock_set_forward_an_hour_tells_the_newest_turn_and_loses_no_food(
+    clock: Clock, journal: Journal, way: Way
+) -> None:
+    """From 11:55 to 12:55: one turn was skipped; the pull comes at its time by the new clock."""
+    watch = make_watch(clock, journal, [way])
+    clock.run_to(at("11:55"))
+    watch.tick()
+    way.take()
+    clock.jump_to(at("12:55"))
+    for second in range(5):
+        clock.run_to(at("12:55") + timedelta(seconds=second))
+        watch.tick()
+    (notice,) = way.take()
+    assert notice.key == "2026-11-25/turn-3"
+    assert "Asleep from 11:55 to 12:55." in notice.body
+    clock.run_to(at("13:00"))
+    watch.tick()
+    assert [notice.key for notice in way.take()] == ["2026-11-25/pull-lentil-soup"]
+
+
 def test_three_hours_asleep_in_mid_cook_give_one_notice(
     clock: Clock, journal: Journal, way: Way
 ) -> None:
@@ -677,7 +697,8 @@ class FileWay:
     def send(self, notice):
         if where == "before it leaves": die()
         with open(folder / "sent", "a") as file:
-            file.write(f"{notice.key}\\t{notice.title}\\n")
+            body = notice.body.replace("\\n", " ")
+            file.write(f"{notice.key}\\t{notice.title}\\t{body}\\n")
             file.flush()
             os.fsync(file.fileno())
         print("sent", flush=True)
@@ -719,7 +740,7 @@ def sent_in(folder: Path) -> dict[str, list[str]]:
     sent: dict[str, list[str]] = {}
     path = folder / "sent"
     for line in path.read_text().splitlines() if path.exists() else ():
-        key, title = line.split("\t")
+        key, title, _ = line.split("\t")
         sent.setdefault(key, []).append(title)
     return sent
 
@@ -749,6 +770,22 @@ def test_killed_at_any_step_nothing_is_lost_and_a_second_copy_says_again(
     doubled = [titles for titles in sent.values() if len(titles) == 2]
     assert len(doubled) == (1 if where == "after it left" else 0)
     assert all(second == f"Again: {first}" for first, second in doubled)
+
+
+def test_killed_twice_in_the_same_handing_over_it_is_said_to_be_in_doubt(tmp_path: Path) -> None:
+    """No third copy: nobody knows whether one left, and the next notice says so."""
+    for _ in range(2):
+        with child(tmp_path, "after the intent") as killed:
+            killed.communicate(timeout=60)
+    with child(tmp_path) as last:
+        last.communicate(timeout=60)
+    sent = sent_in(tmp_path)
+    assert len(sent) == 29
+    with Journal.open(tmp_path / "journal.db") as journal:
+        in_doubt = [k for k, story in journal.alert_stories(DAY).items() if story.is_in_doubt]
+    assert in_doubt == ["2026-11-25/load-0"]
+    bodies = [line.split("\t")[2] for line in (tmp_path / "sent").read_text().splitlines()]
+    assert [i for i, body in enumerate(bodies) if "may have been told" in body] == [0]
 
 
 def test_killed_again_and_again_nothing_is_lost(tmp_path: Path) -> None:

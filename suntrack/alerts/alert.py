@@ -30,6 +30,8 @@ Kind = Literal[
     "danger",
     "slower",
     "cloud",
+    "gust",
+    "rain",
 ]
 Urgency = Literal["low", "normal", "urgent"]
 

@@ -44,6 +44,8 @@ LOUDNESS: dict[Kind, Urgency] = {
     "pull": "urgent",
     "pull by": "urgent",
     "stove": "urgent",
+    "gust": "urgent",
+    "rain": "urgent",
     "danger": "urgent",
     "done": "low",
     "window opens": "low",
@@ -58,6 +60,7 @@ def alerts_for(plan: DayPlan) -> tuple[Alert, ...]:
     found = [*_turn_alerts(plan), *_window_alerts(plan)]
     for step in plan.steps:
         found.extend(_step_alerts(plan, step, dishes.get(step.dish or "")))
+    found.extend(_guard_alerts(plan))
     for dish in plan.dishes:
         found.extend(_pull_alerts(plan, dish))
         found.extend(_stove_alerts(plan, dish))
@@ -147,6 +150,21 @@ def _step_alerts(plan: DayPlan, step: Step, dish: DishPlan | None) -> Iterator[A
         yield _alert(
             plan, step.key, "cover", due_at=step.at, lapses_at=step.at + COVER_STAYS, step=step
         )
+
+
+def _guard_alerts(plan: DayPlan) -> Iterator[Alert]:
+    """Yield the calls before gusts and rain; each is pointless once they are over."""
+    ends_at = {f"{guard.kind}-{guard.starts_at:%H%M}": guard.ends_at for guard in plan.guards}
+    for step in plan.steps:
+        if step.kind in ("gust", "rain"):
+            yield _alert(
+                plan,
+                step.key,
+                "gust" if step.kind == "gust" else "rain",
+                due_at=step.at,
+                lapses_at=max(ends_at.get(step.key, step.at + HOUR), step.at + SHORTEST),
+                step=step,
+            )
 
 
 def _prepare_alert(plan: DayPlan, step: Step, dish: DishPlan | None) -> Alert:

@@ -132,8 +132,8 @@ class Story:
         return any(delivery.tried_at is not None for delivery in self.ways.values())
 
     @property
-    def is_doubtful(self) -> bool:
-        """True when the best that is known is that some way may have told it, and asks no more."""
+    def is_in_doubt(self) -> bool:
+        """True when some way may have told it, none surely has, and none is asked again."""
         return self.state in ("sending", "unknown") and any(
             line.doubts >= MOST_DOUBTS and line.may_repeat for line in self.ways.values()
         )

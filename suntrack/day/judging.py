@@ -27,7 +27,7 @@ class Judge:
     """Air outdoors at each step, shape (steps + 1,).  [C]"""
     pull_step: int | None = None
     """Step at which the cook really took it out; None while it is to come."""
-    settling_k: NDArray[np.float64] | None = None
+    settling_delta_k: NDArray[np.float64] | None = None
     """How far its core is from an even start at each step after it went in, (steps + 1,); None
     for an even start.  [K]"""
 
@@ -35,7 +35,7 @@ class Judge:
         self, core_c: NDArray[np.float64], load_step: NDArray[np.intp]
     ) -> NDArray[np.float64]:
         """Return simulated cores, (days, steps + 1), as the food has them while in the box."""
-        core_c = settled(core_c, load_step, settling_k=self.settling_k)
+        core_c = settled(core_c, load_step, settling_delta_k=self.settling_delta_k)
         return in_box(core_c, load_step, pull_step=self.pull_step)
 
     def done(self, core_c: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -64,16 +64,17 @@ def settled(
     core_c: NDArray[np.float64],
     load_step: NDArray[np.intp],
     *,
-    settling_k: NDArray[np.float64] | None,
+    settling_delta_k: NDArray[np.float64] | None,
 ) -> NDArray[np.float64]:
     """Return cores of food that went in with cold pieces under hot liquid.
 
-    The simulation starts both at their mean; `settling_k` is what that misses, from the load on.
+    The simulation starts both at their mean; `settling_delta_k` is what that misses, from the
+    load on.
     """
-    if settling_k is None:
+    if settling_delta_k is None:
         return core_c
     since = np.arange(core_c.shape[-1]) - load_step[:, None]
-    return core_c + np.where(since >= 0, settling_k[np.maximum(since, 0)], 0.0)
+    return core_c + np.where(since >= 0, settling_delta_k[np.maximum(since, 0)], 0.0)
 
 
 def in_box(

@@ -29,7 +29,7 @@ from suntrack.day.supper import (
     pull_window,
     status_of,
 )
-from suntrack.food.charge import pot_charge, settling_k
+from suntrack.food.charge import pot_charge, settling_delta_k
 from suntrack.food.properties import boiling_c
 from suntrack.food.safety import refusal
 from suntrack.food.stove import Stove, stove_for
@@ -220,7 +220,9 @@ def cooking_of(inputs: DayInputs, seat: Seat, *, frame: Frame) -> Cooking:
         step_s=frame.day.step_s,
         air_c=np.append(air_c, air_c[-1]),
         pull_step=None if pulled_at is None else frame.grid.step(pulled_at),
-        settling_k=settling_k(dish, charge, step_s=frame.day.step_s, steps=frame.grid.steps),
+        settling_delta_k=settling_delta_k(
+            dish, charge, step_s=frame.day.step_s, steps=frame.grid.steps
+        ),
     )
     return Cooking(
         seat=seat,

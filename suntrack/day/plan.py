@@ -15,9 +15,9 @@ import numpy as np
 
 from suntrack.day.cautions import cautions_for
 from suntrack.day.frame import Frame, frame_day
-from suntrack.day.guarding import day_guards
+from suntrack.day.guarding import day_guards, with_guards
 from suntrack.day.outlook import Outlook, outlook
-from suntrack.day.records import BoxSample, DayPlan, SkyNote, Step, Window
+from suntrack.day.records import BoxSample, DayPlan, Guarding, SkyNote, Step, Window
 from suntrack.day.steps import day_steps
 from suntrack.day.turning import settle
 from suntrack.day.verdict import verdict_of
@@ -49,6 +49,7 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
         ends_at=frame.grid.at(frame.grid.steps),
         chances=skies.chances,
     )
+    guards = day_guards(inputs, frame)
     return DayPlan(
         date=inputs.date,
         site_name=inputs.site.name,
@@ -64,11 +65,11 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
         turn_table=settled.table,
         box=_box_curve(frame, cooked, skies),
         dishes=skies.dishes,
-        steps=_steps(inputs, aimed, cooked, window),
-        cautions=_cautions(inputs, frame),
+        steps=with_guards(_steps(inputs, aimed, cooked, window), guards),
+        cautions=_cautions(inputs, frame, guards),
         sky=inputs.sky or SkyNote(source=inputs.weather.source, issued_at=inputs.weather.issued_at),
         chances=skies.chances,
-        guards=day_guards(inputs, frame),
+        guards=guards,
     )
 
 
@@ -120,12 +121,12 @@ def _steps(inputs: DayInputs, aimed: AimedDay, cooked: Cooked, window: Window) -
     return tuple(step for step in steps if step.kind == "pull" and step.dish in inside)
 
 
-def _cautions(inputs: DayInputs, frame: Frame) -> tuple[str, ...]:
+def _cautions(inputs: DayInputs, frame: Frame, guards: tuple[Guarding, ...]) -> tuple[str, ...]:
     """Return the cautions that belong to the day."""
     return cautions_for(
         box=inputs.box,
         dishes=[inputs.dishes[wish.dish] for wish in inputs.wishes],
         warmest_air_c=float(np.max(inputs.weather.air_c[0, frame.steps])),
         strongest_wind_m_s=float(np.max(inputs.weather.wind_m_s[0, frame.steps])),
-        guards=day_guards(inputs, frame),
+        guards=guards,
     )

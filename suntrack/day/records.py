@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
 
-StepKind = Literal["prepare", "preheat", "load", "turn", "pull", "cover"]
+StepKind = Literal["prepare", "preheat", "load", "turn", "pull", "gust", "rain", "cover"]
 DishStatus = Literal["ready", "late", "not done", "not safe", "refused"]
 ChangeKind = Literal["earlier", "without", "smaller"]
 

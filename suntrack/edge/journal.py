@@ -246,6 +246,8 @@ def _connect(path: Path | str, *, now: datetime) -> sqlite3.Connection:
         path, timeout=BUSY_S, isolation_level=None, check_same_thread=False
     )
     connection.row_factory = sqlite3.Row
+    # One garbled text must not hide the rest of its day; its checksum tells it apart.
+    connection.text_factory = _text
     try:
         refuse_strange(connection, path=path)
         # Asked back, since a folder on a network may not have what WAL needs.
@@ -262,6 +264,11 @@ def _connect(path: Path | str, *, now: datetime) -> sqlite3.Connection:
         connection.close()
         raise
     return connection
+
+
+def _text(content: bytes) -> str:
+    """Return a text of the file, whatever bytes it has."""
+    return content.decode("utf-8", "replace")
 
 
 def _insert(connection: sqlite3.Connection, entry: Entry) -> int:

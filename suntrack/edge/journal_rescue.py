@@ -37,6 +37,8 @@ def is_broken(path: Path) -> bool:
             ).fetchone()[0]
             is_ours = connection.execute("PRAGMA user_version").fetchone()[0] > 0
             return bool(checked != "ok" or (is_ours and not has_table))
+    except UnicodeDecodeError:
+        return True  # the complaint itself quotes what it found
     except sqlite3.DatabaseError as error:
         if error.sqlite_errorcode & 0xFF in BROKEN:
             return True

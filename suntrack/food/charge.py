@@ -86,7 +86,7 @@ def pot_charge(
     Notes
     -----
     The box's heat starts everything at one temperature.  How pieces and liquid of their own
-    come to that mean is in `settling_k`.
+    come to that mean is in `settling_delta_k`.
     """
     if not mass_kg > 0.0:
         msg = f"mass_kg is {mass_kg}; it has to be above 0"
@@ -117,7 +117,7 @@ def pot_charge(
     )
 
 
-def settling_k(
+def settling_delta_k(
     dish: Dish, charge: PotCharge, *, step_s: float, steps: int, loss_w_m2k: float = POT_W_M2K
 ) -> NDArray[np.float64]:
     """Return how far the core of cold pieces is from the even start, while they settle.
@@ -142,7 +142,7 @@ def settling_k(
 
     Returns
     -------
-    below_k : ndarray, shape (steps + 1,)
+    below_delta_k : ndarray, shape (steps + 1,)
         To be added to the core, from the moment it goes in; all 0 for an even start.  [K]
     """
     if dish.pieces_start_c is None or not charge.cells_j_k:

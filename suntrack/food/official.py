@@ -107,7 +107,7 @@ COOLING_H = Official(
 )
 REHEAT_C = Official(
     value=73.9,
-    sentence="Heat it again once only, to 73.9 °C (165 °F) within two hours, or throw it away.",
+    sentence="Heat what is left to 73.9 °C (165 °F) within two hours, or throw it away.",
     source=REHEAT,
     confidence="found copy",
 )
@@ -172,7 +172,8 @@ RULES: Mapping[SafetyRule, Rule] = MappingProxyType(
             rest_s=180.0,
             warm_clock=False,
             sentence="Whole pieces of meat are safe at 62.8 °C (145 °F) held for three minutes; "
-            "needled, injected or rolled meat counts as minced.",
+            "needled or injected meat counts as minced.",
+            source=f"{CHART}; needled and injected: FDA Food Code 3-401.11",
         ),
         "wild game": Rule(
             minimum_c=73.9,

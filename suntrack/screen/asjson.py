@@ -43,7 +43,7 @@ _TURN_KEYS = {
 }
 _STEP_KEYS = {
     "key": "name of the step, stable for the day",
-    "kind": "prepare, preheat, load, turn, pull or cover",
+    "kind": "prepare, preheat, load, turn, pull, gust, rain or cover",
     "at": "when it is due",
     "dish": "key of the dish it concerns; null for none",
     "detail": "words for a prepare step; empty elsewhere",

@@ -6,6 +6,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.screen.aiming import face_words, mirror_words, turn_words
+from suntrack.screen.chances import GUSTY_CARE, RAINY_CARE
 from suntrack.screen.measures import in_units
 
 if TYPE_CHECKING:
@@ -34,6 +35,8 @@ TITLES: Mapping[Kind, str] = {
     "danger": "{dish} stood warm too long",
     "slower": "The box is slower than planned",
     "cloud": "The forecast has more cloud",
+    "gust": "Gusts are coming: close the mirror and tie it",
+    "rain": "Rain may come: cover the box",
 }
 BODIES: Mapping[Kind, str] = {
     "load": GLOVES,
@@ -43,6 +46,8 @@ BODIES: Mapping[Kind, str] = {
     "pull by": f"It has waited as long as it should. {GLOVES}",
     "stove": f"In the box it will not be ready; the stove still saves it. {GLOVES}",
     "cover": "Fold the mirror down first, if there is one.",
+    "gust": f"They are forecast until {{until}}. {GUSTY_CARE}",
+    "rain": f"It is forecast until {{until}}. {RAINY_CARE}",
     "done": "It can stay in until {until}. Check the middle with a food thermometer.",
     "danger near": (
         "It does not get hot enough in the box. By {until} it has to boil on the kitchen stove; "

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from suntrack.day.records import BoxSample, Change, DayPlan, DishPlan, Guarding
+    from suntrack.day.records import BoxSample, Change, DayPlan, DishPlan, Guarding, Step
     from suntrack.units import Units
 
 Likelihood = Literal["yes", "likely", "toss-up", "unlikely", "no"]
@@ -28,6 +28,12 @@ HEADLINES: dict[Likelihood, str] = {
     "unlikely": "Unlikely {day}: {days}.",
     "no": "No, not {day}: {days}.",
 }
+
+GUSTY_CARE = "Weigh the box down, and wear dry oven gloves: the mirror's frame may be hot."
+RAINY_CARE = (
+    "Wear dry oven gloves. Never cold water on hot glass: it cracks. Covered, the box gets no sun,"
+    " and the times of the plan no longer hold."
+)
 
 
 def tenths_of(chance: float) -> int:
@@ -111,6 +117,18 @@ def change_words(change: Change) -> str:
             return f"leave out {change.dish}{gives}"
         case "smaller":
             return f"cut {change.dish} half as thick{gives}"
+
+
+def guard_step_words(step: Step, plan: DayPlan, units: Units) -> str:
+    """Return the step that gusts or rain ask for, with what is expected and from when."""
+    do = "Close the mirror and tie it" if step.kind == "gust" else "Cover the box"
+    for guard in plan.guards:
+        if step.key == f"{guard.kind}-{guard.starts_at:%H%M}":
+            at = units.time_text(guard.starts_at)
+            if guard.kind == "gust":
+                return f"{do}: gusts of up to {units.wind_text(guard.most)} from {at}"
+            return f"{do}: rain may come from {at} ({round(100.0 * guard.most)} %)"
+    return do
 
 
 def guard_words(guard: Guarding, units: Units) -> str:

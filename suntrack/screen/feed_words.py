@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.screen.ink import Ink
 from suntrack.screen.words import DAYS, MONTHS
-from suntrack.units import span_words
+from suntrack.units import MILE_M, span_words
 
 if TYPE_CHECKING:
     from datetime import date, datetime
@@ -98,7 +98,7 @@ def _made(report: FeedReport) -> str:
 def _far(metres: float, units: Units) -> str:
     """Return a distance in kilometres, or in miles beside inches."""
     if units.length == "in":
-        return f"{metres / 1609.344:.0f} miles"
+        return f"{metres / MILE_M:.0f} miles"
     return f"{metres / 1000.0:.0f} km"
 
 

@@ -23,10 +23,13 @@ from suntrack.screen.aiming import (
 from suntrack.screen.calls import GLOVES, alert_words, late_words
 from suntrack.screen.care import caution_words
 from suntrack.screen.chances import (
+    GUSTY_CARE,
+    RAINY_CARE,
     chance_headline,
     chance_lines,
     chance_words,
     good_days_words,
+    guard_step_words,
     guard_words,
     on_such_days,
 )
@@ -172,6 +175,8 @@ def step_words(step: Step, plan: DayPlan, units: Units) -> str:
             return _load_words(step, plan)
         case "pull":
             return f"{_name(step, plan)} comes out{_by(step, plan, units)}"
+        case "gust" | "rain":
+            return guard_step_words(step, plan, units)
 
 
 def step_detail(step: Step, plan: DayPlan) -> str:
@@ -184,6 +189,10 @@ def step_detail(step: Step, plan: DayPlan) -> str:
         case "preheat":
             heats = ", let it heat up empty" if heats_empty(step, plan) else ""
             return f"Wipe the glass, shut the lid well{heats}."
+        case "gust":
+            return GUSTY_CARE
+        case "rain":
+            return RAINY_CARE
         case "cover":
             return f"The plan for {_day_and_month(plan.date)} ends here."
     return ""

@@ -20,9 +20,9 @@ ForecastClass = Literal["radiation", "cloud only"]
 """What the sunlight of a forecast rests on; cloud alone tells far less of it."""
 
 LEAST_INDEX_SD: dict[ForecastClass, float] = {"radiation": 0.12, "cloud only": 0.25}
-"""Least error of the clear-sky index a day ahead, as a standard deviation: half that of
-persistence at the clearest of seven US stations of 2018, and twice that for cloud (our
-estimate from those measurements).  [-]"""
+"""Least error of the clear-sky index a day ahead that skies made of a forecast have to show,
+as a standard deviation: half that of persistence at the clearest of seven US stations of 2018,
+and twice that for cloud (our estimate from those measurements).  [-]"""
 USABLE = timedelta(hours=48)
 """How long a forecast is used after it was fetched, when nothing newer comes."""
 HOUR_S = 3600.0
@@ -120,11 +120,6 @@ class Forecast:
     def coarse(self) -> NDArray[np.bool_]:
         """True where an interval is longer than an hour, and says less of each hour in it."""
         return self.ends_at_s - self.starts_at_s > 1.5 * HOUR_S
-
-    @property
-    def least_index_sd(self) -> float:
-        """Least error of the clear-sky index a day ahead, as a standard deviation.  [-]"""
-        return LEAST_INDEX_SD[self.kind]
 
     def age(self, now: datetime) -> timedelta:
         """Return how old the forecast is: since its issue where that is known."""

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.alerts.story import Story
 from suntrack.edge.notify import Notice
-from suntrack.watch.wording import TimeText, missed_words, too_late_words
+from suntrack.watch.wording import TimeText, doubt_words, missed_words, too_late_words
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert, Urgency
@@ -32,6 +32,8 @@ class Writer:
     stories: Mapping[str, Story]
     asleep: str = ""
     """The line for a stretch in which nothing could be told; often empty."""
+    doubts: Sequence[Alert] = ()
+    """What may have been told, or not, and has not been spoken of yet."""
 
     def notices(self, orders: Orders, ways: Sequence[str]) -> dict[str, Notice]:
         """Return the notice of each way that has something to tell."""
@@ -51,7 +53,8 @@ class Writer:
         title, body = self._say(first)
         more = [". ".join(part for part in self._say(send) if part) for send in sends[1:]]
         too_late = [self._too_late(alert) for alert in lost(orders)]
-        lines = [body, *more, *too_late, self.asleep, missed_words(orders.missed)]
+        doubt = doubt_words(say(self.words, a, self.now)[0] for a in self.doubts)
+        lines = [body, *more, *too_late, self.asleep, missed_words(orders.missed), doubt]
         return Notice(
             key=first.alert.key,
             title=title,

@@ -19,7 +19,8 @@ PlanSource = Callable[[datetime], "DayPlan"]
 """Returns a plan, or raises StillPlanningError: then it is asked again at the next look."""
 EVERY = timedelta(minutes=15)
 """How often the plan is made again when nothing happens (our choice)."""
-AFTER_FAILURE = timedelta(minutes=1)
+AFTER_FAILURE = tuple(timedelta(minutes=minutes) for minutes in (1, 2, 5, 10, 15))
+"""How long after each failure in a row the plan is tried again; then as the last."""
 FOOD: tuple[Kind, ...] = ("pull", "pull by", "stove", "danger near", "danger")
 """What midnight does not end."""
 NOT_SEEN = -1
@@ -43,6 +44,7 @@ class Plans:
         self._noted = self._noted_before = 0
         self._is_making = self._wants_tomorrow = False
         self._failed: str | None = None
+        self._failures = 0
         self._tomorrow_failed: str | None = None
         self._measure: DayPlan | None = None
         self._changes: tuple[Alert, ...] = ()
@@ -82,19 +84,26 @@ class Plans:
             self._is_making = True
             return False
         except Exception as error:  # the old plan still calls the cook; ours must go on
-            log.exception("the plan could not be made")
-            self._failed = f"The plan could not be made again: {error}"
-            self._is_making, self._next_at = False, now + AFTER_FAILURE
+            self._fail(error, now)
             return False
         noted = self._noted_before if was_waited_for else ledger.last_id(plan.date)
         self._compare(plan, is_noted=noted != self._noted, now=now)
         self._noted = noted
-        self.plan, self._failed, self._is_making = plan, None, False
+        self.plan, self._failed, self._failures, self._is_making = plan, None, 0, False
         self._made_on, self._next_at = self._local_date(now), now + self._every
         self._wants_tomorrow = self._tomorrow_source is not None and now >= plan.solar_noon_at
         if self.tomorrow is not None and not self._wants_tomorrow:
             self.tomorrow = None
         return True
+
+    def _fail(self, error: Exception, now: datetime) -> None:
+        """Remember why there is no new plan; tell the log once for each reason."""
+        failed = f"The plan could not be made again: {error}"
+        if failed != self._failed:
+            log.error("the plan could not be made", exc_info=error)
+        wait = AFTER_FAILURE[min(self._failures, len(AFTER_FAILURE) - 1)]
+        self._failed, self._failures = failed, self._failures + 1
+        self._is_making, self._next_at = False, now + wait
 
     def _compare(self, plan: DayPlan, *, is_noted: bool, now: datetime) -> None:
         """Remember what a new plan changes, measured by the one the cook was last told of."""

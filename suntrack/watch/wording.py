@@ -34,6 +34,8 @@ MISSED_WORDS: dict[Kind, tuple[str, str]] = {
     "danger": ("end of a safety clock", "ends of a safety clock"),
     "slower": ("change of plan", "changes of plan"),
     "cloud": ("change of plan", "changes of plan"),
+    "gust": ("warning of gusts", "warnings of gusts"),
+    "rain": ("warning of rain", "warnings of rain"),
     "window opens": ("opening of the window", "openings of the window"),
     "window closes": ("closing of the window", "closings of the window"),
 }
@@ -76,12 +78,14 @@ def way_words(way: str, reason: str, *, backup: str | None = None) -> str:
 
 def doubt_words(titles: Iterable[str]) -> str:
     """Return the line for alerts of which nobody knows whether they were told."""
-    return f"You may have been told, or not: {', '.join(titles)}."
+    said = ", ".join(titles)
+    return f"You may have been told, or not: {said}." if said else ""
 
 
 def undelivered_words(titles: Iterable[str]) -> str:
     """Return the line for alerts that no way took."""
-    return f"NOT DELIVERED: {', '.join(titles)}."
+    said = ", ".join(titles)
+    return f"NOT DELIVERED: {said}." if said else ""
 
 
 def too_late_words(alert: Alert, title: str, *, time_text: TimeText) -> str:

@@ -16,7 +16,7 @@ from suntrack.day.judging import Judge
 from suntrack.day.pots import Seat
 from suntrack.day.records import DayPlan, Wish
 from suntrack.day.supper import Cooking, fate_of, stove_step
-from suntrack.food.charge import pot_charge, settling_k
+from suntrack.food.charge import pot_charge, settling_delta_k
 from suntrack.food.dishes import builtin_dishes
 from suntrack.food.stove import stove_for
 
@@ -45,7 +45,7 @@ def cooking(key: str, *, load: int = 0, serve: int = SERVE) -> Cooking:
             dish=dish,
             step_s=60.0 * STEP_MIN,
             air_c=np.full(STEPS + 1, 25.0),
-            settling_k=settling_k(dish, charge, step_s=60.0 * STEP_MIN, steps=STEPS),
+            settling_delta_k=settling_delta_k(dish, charge, step_s=60.0 * STEP_MIN, steps=STEPS),
         ),
         stove=stove_for(dish, mass_kg=dish.mass_kg, boiling_c=96.6),
         load_step=load,

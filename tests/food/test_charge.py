@@ -11,7 +11,7 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from suntrack.box.build import Pot
-from suntrack.food.charge import pot_charge, settling_k
+from suntrack.food.charge import pot_charge, settling_delta_k
 from suntrack.food.core import core_history, shells
 from suntrack.food.dish import Composition
 from suntrack.food.dishes import builtin_dishes
@@ -139,7 +139,7 @@ def test_cold_pieces_hot_sauce_and_the_pot_come_to_their_mean() -> None:
 def test_the_middle_starts_cold_and_settles_at_the_mean() -> None:
     chicken = DISHES["chicken-pieces"]
     charge = pot_charge(chicken, POT, mass_kg=1.5, boiling_c=97.0)
-    below = settling_k(chicken, charge, step_s=60.0, steps=240)
+    below = settling_delta_k(chicken, charge, step_s=60.0, steps=240)
     assert charge.start_c + below[0] == pytest.approx(5.0)
     assert below[-1] == pytest.approx(0.0, abs=0.3)
     assert np.all(below <= 1e-9), "the middle is never above the mean"
@@ -161,7 +161,7 @@ def test_settling_follows_the_slab_in_a_stirred_bath(fourier: float) -> None:
     )
     charge = replace(charge, links_w_k=bare.links_w_k)
     seconds = fourier * 0.0175**2 / properties.diffusivity_m2_s
-    below = settling_k(chicken, charge, step_s=seconds, steps=1, loss_w_m2k=0.0)[-1]
+    below = settling_delta_k(chicken, charge, step_s=seconds, steps=1, loss_w_m2k=0.0)[-1]
     a = charge.pot_j_k / sum(charge.cells_j_k)
     left = 0.0
     for n in range(1, 60):
@@ -174,7 +174,7 @@ def test_settling_follows_the_slab_in_a_stirred_bath(fourier: float) -> None:
 def test_an_even_start_has_nothing_to_settle() -> None:
     for key in ("lentil-soup", "root-stew"):
         charge = pot_charge(DISHES[key], POT, mass_kg=1.0, boiling_c=97.0)
-        assert not settling_k(DISHES[key], charge, step_s=60.0, steps=10).any()
+        assert not settling_delta_k(DISHES[key], charge, step_s=60.0, steps=10).any()
 
 
 def test_the_box_agrees_with_cold_and_hot_started_apart() -> None:
@@ -185,7 +185,7 @@ def test_the_box_agrees_with_cold_and_hot_started_apart() -> None:
     """
     chicken = DISHES["chicken-pieces"]
     charge = pot_charge(chicken, POT, mass_kg=1.5, boiling_c=97.0)
-    below = settling_k(chicken, charge, step_s=60.0, steps=60)
+    below = settling_delta_k(chicken, charge, step_s=60.0, steps=60)
     stores = np.array((*charge.cells_j_k, charge.pot_j_k))
     links = np.array(charge.links_w_k)
     loss_w_k, around_c = 2.7, 110.0

@@ -70,7 +70,7 @@ def test_meat_needs_a_lid() -> None:
     assert refusal(CHICKEN, confirmed=False, lid="tight") is None
     assert refusal(CHICKEN, confirmed=False) is None, "the pot is not chosen yet"
     for lid in ("none", "loose"):
-        assert refusal(CHICKEN, confirmed=True, lid=lid) is not None  # type: ignore[arg-type]
+        assert refusal(CHICKEN, confirmed=True, lid=lid) is not None
     assert refusal(DISHES["lentil-soup"], confirmed=False, lid="none") is None
 
 

@@ -182,6 +182,16 @@ def skied_plan(plan: DayPlan) -> DayPlan:
                 Change(kind="smaller", dish="Lentil soup", chance=0.84),
             ),
         ),
+        steps=tuple(
+            sorted(
+                (
+                    *plan.steps,
+                    Step(key="gust-1400", kind="gust", at=at(13, 45)),
+                    Step(key="rain-1500", kind="rain", at=at(14, 45)),
+                ),
+                key=lambda step: step.at,
+            )
+        ),
         guards=(
             Guarding(kind="gust", starts_at=at(14), ends_at=at(16), most=15.0),
             Guarding(kind="rain", starts_at=at(15), ends_at=at(17), most=0.6),

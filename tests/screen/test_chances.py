@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.console import Console
 
-from suntrack.day.records import DayPlan, SkyNote
+from suntrack.day.records import DayPlan, SkyNote, Step
 from suntrack.screen import words
 from suntrack.screen.asjson import plan_json
 from suntrack.screen.blocks import today_block
@@ -69,6 +69,23 @@ def test_gusts_and_rain_come_with_what_to_do(skied_plan: DayPlan) -> None:
     assert gust.startswith("Gusts of up to 54 km/h from 14:00 to 16:00: close the mirror")
     assert rain.startswith("Rain may come from 15:00 to 17:00 (60 %): cover the box before.")
     assert "Never cold water on hot glass" in rain
+
+
+def test_the_steps_for_gusts_and_rain_say_how_to_stay_unhurt(skied_plan: DayPlan) -> None:
+    said = {
+        step.kind: words.step_detail(step, skied_plan)
+        for step in skied_plan.steps
+        if step.kind in ("gust", "rain")
+    }
+    assert all("gloves" in detail for detail in said.values())
+    assert "Weigh the box down" in said["gust"]
+    assert "Never cold water on hot glass" in said["rain"]
+    assert "no longer hold" in said["rain"], "covered, nothing cooks as planned"
+
+
+def test_a_step_whose_guard_is_gone_still_says_what_to_do(plan: DayPlan) -> None:
+    step = Step(key="gust-0900", kind="gust", at=plan.made_at)
+    assert words.step_words(step, plan, METRIC) == "Close the mirror and tie it"
 
 
 def test_the_sky_names_its_source_its_doubts_and_whose_data_it_is(skied_plan: DayPlan) -> None:

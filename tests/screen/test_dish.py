@@ -103,7 +103,7 @@ def test_what_is_left_is_chilled_and_heated_through() -> None:
     assert "refrigerator within two hours, one above 32 °C" in waiting
     assert "73.9 °C within two hours" in waiting
     # Heating again does not make old rice safe.
-    assert "Heat it again" not in parts("white-rice")["Waiting"]
+    assert "Heat what is left" not in parts("white-rice")["Waiting"]
 
 
 @pytest.mark.parametrize("key", sorted(DISHES))

@@ -128,10 +128,18 @@ STEPS = {
 }
 
 
-def test_every_step_of_the_day_has_its_line(plan: DayPlan) -> None:
+GUARDS = {
+    "gust-1400": "Close the mirror and tie it: gusts of up to 54 km/h from 14:00",
+    "rain-1500": "Cover the box: rain may come from 15:00 (60 %)",
+}
+
+
+def test_every_step_of_the_day_has_its_line(plan: DayPlan, skied_plan: DayPlan) -> None:
     said = {step.key: words.step_words(step, plan, METRIC) for step in plan.steps}
     assert said == STEPS
-    assert {step.kind for step in plan.steps} == set(get_args(StepKind))
+    skied = {step.key: words.step_words(step, skied_plan, METRIC) for step in skied_plan.steps}
+    assert skied == STEPS | GUARDS
+    assert {step.kind for step in skied_plan.steps} == set(get_args(StepKind))
 
 
 def test_step_of_another_day_names_the_day(plan: DayPlan) -> None:

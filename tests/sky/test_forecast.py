@@ -83,7 +83,3 @@ def test_age_counts_from_the_issue_and_use_from_the_fetch() -> None:
 
 def test_a_clock_set_back_makes_no_negative_age() -> None:
     assert forecast().age(FETCHED - timedelta(hours=1)) == timedelta(0)
-
-
-def test_cloud_alone_is_trusted_less() -> None:
-    assert forecast(kind="cloud only").least_index_sd > forecast().least_index_sd

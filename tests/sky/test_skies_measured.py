@@ -16,7 +16,6 @@ import pytest
 
 from suntrack.sky.departures import hour_correlation, measured_departures
 from suntrack.sky.dressing import CLOUD_ONLY, departure_width
-from suntrack.sky.forecast import LEAST_INDEX_SD
 from suntrack.sky.score import brier, reliability
 
 SCRIPT = Path(__file__).parents[1] / "benchmarks" / "score_skies.py"
@@ -104,9 +103,13 @@ def test_hours_apart_depart_together_as_in_the_data(stations: Any) -> None:
 
 
 def test_widths_give_the_errors_that_each_kind_of_forecast_is_trusted_with(stations: Any) -> None:
-    """Root mean square of a day-ahead departure against the least that the record states."""
+    """A day ahead a model errs about half as much as persistence, cloud alone by 0.25 or more.
+
+    Perez et al. 2013, Solar Energy 94: skill of about 50 % over persistence at 34 sites.
+    The error of cloud is our estimate, no source.
+    """
     foreseen, then = (np.concatenate(r) for r in zip(*(s.pairs() for s in stations), strict=True))
     persistence = float(np.sqrt(np.nanmean((then - foreseen) ** 2)))
     day_ahead = float(departure_width(27.0)) * persistence
-    assert day_ahead > LEAST_INDEX_SD["radiation"]
-    assert CLOUD_ONLY * day_ahead > LEAST_INDEX_SD["cloud only"]
+    assert day_ahead == pytest.approx(0.5 * persistence, rel=0.15)
+    assert CLOUD_ONLY * day_ahead >= 0.25

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import itertools
 import os
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -19,6 +20,8 @@ from suntrack.sky.closure import (
     closure_rms_w_m2,
     label_of,
 )
+from suntrack.sky.filled import clear_global_w_m2
+from suntrack.sky.site import Site
 from suntrack.sky.split import light_under_cloud, shading_cloud, split_global
 from suntrack.sky.sun import sun_table
 
@@ -204,3 +207,67 @@ def test_a_layer_that_is_missing_leaves_the_total() -> None:
     assert kept is not None
     assert kept[0, 0] == 0.7
     assert shading_cloud(cloud=None, low=None, mid=None, high=None) is None
+
+
+def members() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return cloud and clear-sky index of real members, three-hour means under a high sun.
+
+    NOAA GEFS, two runs at 32.0 N 110.5 W.  Values at the sixth hours are means of six.
+    """
+    path = SHARED / "weather" / "gefs_members_point.csv"
+    if not path.exists():
+        pytest.skip(f"the ensemble's members are not here: {path}")
+    runs: dict[tuple[str, str], list[dict[str, str]]] = {}
+    with path.open(encoding="utf-8") as file:
+        for row in csv.DictReader(file):
+            runs.setdefault((row["run"], row["member"]), []).append(row)
+    ends_s, cloud, light = [], [], []
+    for rows in runs.values():
+        for before, row in itertools.pairwise(rows):
+            start, end = (
+                datetime.fromisoformat(each["valid_utc"]).replace(tzinfo=UTC)
+                for each in (before, row)
+            )
+            if end - start > timedelta(hours=3):
+                continue  # later on the runs go on in steps of six hours
+            values = [float(row[key] or "nan") for key in ("tcdc_pct", "dswrf_Wm2")]
+            if end.hour % 6 == 0:
+                earlier = [float(before[key] or "nan") for key in ("tcdc_pct", "dswrf_Wm2")]
+                values = [2.0 * now - then for now, then in zip(values, earlier, strict=True)]
+            ends_s.append(end.timestamp())
+            cloud.append(values[0] / 100.0)
+            light.append(values[1])
+    return _under_high_sun(np.array(ends_s), np.array(cloud), np.array(light))
+
+
+def _under_high_sun(
+    ends_s: NDArray[np.float64], cloud: NDArray[np.float64], light: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    site = Site(
+        name="hills", latitude_deg=32.0, longitude_deg=-110.5, elevation_m=1000.0,
+        time_zone="America/Phoenix", typical_air=(),
+    )  # fmt: skip
+    moments, where = np.unique(ends_s, return_inverse=True)
+    clear = clear_global_w_m2(moments - 3.0 * HOUR_S, moments, site=site)[where]
+    table = sun_table(
+        moments - 1.5 * HOUR_S, latitude_deg=32.0, longitude_deg=-110.5, elevation_m=1000.0
+    )
+    used = (table.elevation_deg[where] > 15.0) & np.isfinite(cloud + light)
+    return np.clip(cloud[used], 0.0, 1.0), light[used] / clear[used]
+
+
+def test_real_members_are_met_better_than_by_a_straight_line() -> None:
+    """The straight line is the rule 0.35 + 0.65 (1 - n), long in use (Larson and others 2016).
+
+    Neither meets the members well, which is why a forecast of cloud alone is trusted less.
+    """
+    cloud, index = members()
+    assert cloud.size > 1000
+    curve = light_under_cloud(cloud) - index
+    line = 0.35 + 0.65 * (1.0 - cloud) - index
+
+    def rms(error: NDArray[np.float64]) -> float:
+        return float(np.sqrt(np.mean(error**2)))
+
+    assert rms(curve) < rms(line)
+    assert abs(curve.mean()) < abs(line.mean())

@@ -187,3 +187,32 @@ def test_small_steps_add_up_to_a_change_worth_telling() -> None:
             plans.refresh(NOON + timedelta(minutes=step), ledger)
         told = [a for a in plans.alerts[DAY] if a.kind == "slower"]
         assert len(told) == 2
+
+
+def test_nothing_to_plan_from_for_six_hours_is_borne(
+    ledger: Ledger, caplog: pytest.LogCaptureFixture
+) -> None:
+    """The old plan calls on; it is tried again, but seldom; the log has it once."""
+    tries: list[datetime] = []
+    is_down = [False]
+
+    def source(now: datetime) -> DayPlan:
+        tries.append(now)
+        if is_down[0]:
+            raise OSError("the forecast cannot be fetched")
+        return TODAY
+
+    plans = Plans(source, tomorrow=None)
+    plans.refresh(NOON, ledger)
+    tries.clear()
+    is_down[0] = True
+    plans.hurry()
+    for second in range(0, 6 * 3600, 5):
+        plans.refresh(NOON + timedelta(seconds=second), ledger)
+        assert [alert.kind for alert in plans.alerts[DAY]] == ["turn"]
+    assert "cannot be fetched" in (plans.trouble or "")
+    assert 10 <= len(tries) <= 30
+    assert caplog.text.count("Traceback") == 1
+    is_down[0] = False
+    plans.refresh(NOON + 7 * HOUR, ledger)
+    assert plans.trouble is None

@@ -35,8 +35,6 @@ MOSTLY = 0.9
 """Share of the next day below which the gaps are told (our choice)."""
 FROZEN = timedelta(hours=18)
 """A feed that is renewed four times a day does not repeat itself for longer (our choice)."""
-FAR_M, STEEP_M = 30_000.0, 300.0
-"""Distance and height between box and grid cell that are told to the cook (our choice)."""
 RANGES: Mapping[str, tuple[float, float, str]] = {
     # Nothing measured on the ground passes the solar constant by much; small negative light
     # is a thermopile's night, seen in recorded answers.
@@ -67,12 +65,7 @@ def checked(
     whole = trimmed(_in_range(forecast))
     _reaches_ahead(whole, now=now)
     lit = believable(whole, site=site)
-    notes = [
-        *_gaps(lit, now=now),
-        *_frozen(lit, before),
-        *_elsewhere(lit, site=site),
-    ]
-    return replace(lit, notes=(*lit.notes, *notes))
+    return replace(lit, notes=(*lit.notes, *_gaps(lit, now=now), *_frozen(lit, before)))
 
 
 def _dates(forecast: Forecast, *, now: datetime) -> None:
@@ -144,17 +137,3 @@ def _frozen(forecast: Forecast, before: Forecast | None) -> list[str]:
         return []
     span = span_words(forecast.fetched_at - before.fetched_at)
     return [f"The feed has said exactly the same for {span}; it may be stuck."]
-
-
-def _elsewhere(forecast: Forecast, *, site: Site) -> list[str]:
-    """Return notes when the grid cell lies far from the box, or much higher or lower."""
-    notes = []
-    if forecast.cell_distance_m is not None and forecast.cell_distance_m > FAR_M:
-        km = forecast.cell_distance_m / 1000.0
-        notes.append(f"The forecast is for a place {km:.0f} km from the box.")
-    if forecast.elevation_m is not None:
-        higher_m = forecast.elevation_m - site.elevation_m
-        if abs(higher_m) > STEEP_M:
-            way = "higher" if higher_m > 0.0 else "lower"
-            notes.append(f"The forecast is for a place {abs(higher_m):.0f} m {way} than the box.")
-    return notes

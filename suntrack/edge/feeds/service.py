@@ -135,7 +135,7 @@ class _Round:
             why = self._ledger.complaint or "It was asked a moment ago."
             return f"{why} It is left alone for another {wait_words(wait)}."
         try:
-            self._keep(self._checked(self._found(self._ask(attempts))))
+            self._keep(self._read(self._ask(attempts)))
         except FeedError as error:
             self._book(self._ledger.failed(error, now=self._now, dice=self._tools.dice()))
             return error.message
@@ -160,13 +160,12 @@ class _Round:
         self._ledger = ledger
         write_ledger(self._ledger_path, ledger)
 
-    def _found(self, ask: Ask) -> Found:
+    def _read(self, ask: Ask) -> tuple[Found, Forecast]:
         """Return what the feed answers; a form that nobody thought of is a fault as well."""
         memory = self._kept.memory if self._kept else {}
         try:
-            return provider_of(self._terms.name)(
-                site=self._site, ask=ask, memory=memory, now=self._now
-            )
+            provider = provider_of(self._terms.name)
+            return self._checked(provider(site=self._site, ask=ask, memory=memory, now=self._now))
         except (ValueError, LookupError, TypeError, AttributeError, OverflowError) as error:
             raise FeedError(
                 f"The answer has a form that suntrack does not know ({type(error).__name__}).",

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.edge.feeds.terms import FEEDS
 from suntrack.sky.localday import covered, day_bounds_s
-from suntrack.units import span_words
+from suntrack.units import MILE_M, span_words
 
 if TYPE_CHECKING:
     from suntrack.edge.config import Config
@@ -18,6 +18,9 @@ OLD = timedelta(hours=12)
 """From here on the age of a forecast is told even when nothing failed (our choice)."""
 WHOLE = 0.995
 """Share of the rest of a day that counts as all of it, for a last half hour at midnight."""
+FAR_M, STEEP_M = 30_000.0, 300.0
+"""Distance and height between box and grid cell that are told to the cook (our choice)."""
+FOOT_M = 0.3048
 EARLIEST = timedelta(hours=24)
 """How long before it was fetched a forecast is used, for a look back at today."""
 
@@ -41,7 +44,8 @@ def news_of(
     ages = []
     if complaint or forecast.age(now) > OLD:
         ages = [f"The forecast used is {span_words(forecast.age(now))} old."]
-    return forecast, (*complaints, *ages, *_partial(forecast, config=config, now=now))
+    rest = (*_partial(forecast, config=config, now=now), *_elsewhere(forecast, config=config))
+    return forecast, (*complaints, *ages, *rest)
 
 
 def _partial(forecast: Forecast, *, config: Config, now: datetime) -> list[str]:
@@ -57,3 +61,22 @@ def _partial(forecast: Forecast, *, config: Config, now: datetime) -> list[str]:
     left = timedelta(seconds=left_s)
     known = timedelta(seconds=share * left_s)
     return [f"Of the {span_words(left)} left of today the forecast knows {span_words(known)}."]
+
+
+def _elsewhere(forecast: Forecast, *, config: Config) -> list[str]:
+    """Return messages when the grid cell lies far from the box, or much higher or lower."""
+    inches = config.units.length == "in"
+    messages = []
+    if forecast.cell_distance_m is not None and forecast.cell_distance_m > FAR_M:
+        away = forecast.cell_distance_m / (MILE_M if inches else 1000.0)
+        unit = "miles" if inches else "km"
+        messages.append(f"The forecast is for a place {away:.0f} {unit} from the box.")
+    higher_m = (
+        0.0 if forecast.elevation_m is None else forecast.elevation_m - config.site.elevation_m
+    )
+    if abs(higher_m) > STEEP_M:
+        way = "higher" if higher_m > 0.0 else "lower"
+        high = abs(higher_m) / (FOOT_M if inches else 1.0)
+        unit = "ft" if inches else "m"
+        messages.append(f"The forecast is for a place {high:.0f} {unit} {way} than the box.")
+    return messages

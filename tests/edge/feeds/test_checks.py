@@ -212,18 +212,14 @@ def test_a_feed_that_repeats_itself_is_told(make: Make, site: Site, noon: dateti
     same = make(fetched_at=later)
     (note,) = checked(same, site=site, now=later, before=before).notes
     assert "exactly the same for 20 h" in note
+    gust = before.gust_m_s
+    assert gust is not None
+    gust = np.where(np.arange(95) == 50, np.nan, gust)
+    gaps = (make(fetched_at=later, gust_m_s=gust), make(gust_m_s=gust))
+    assert checked(gaps[0], site=site, now=later, before=gaps[1]).notes == (note,)
     soon = noon + timedelta(hours=6)
     assert checked(make(fetched_at=soon), site=site, now=soon, before=before).notes == ()
     air = make().air_c
     assert air is not None
     other = make(fetched_at=later, air_c=air + 1.0)
     assert checked(other, site=site, now=later, before=before).notes == ()
-
-
-def test_a_cell_far_off_or_far_down_is_told(make: Make, site: Site, noon: datetime) -> None:
-    far = make(cell_distance_m=45_000.0, elevation_m=site.elevation_m - 500.0)
-    distance, height = checked(far, site=site, now=noon).notes
-    assert "45 km" in distance
-    assert "500 m lower" in height
-    near = make(cell_distance_m=20_000.0, elevation_m=site.elevation_m + 200.0)
-    assert checked(near, site=site, now=noon).notes == ()

@@ -513,6 +513,22 @@ def test_a_grid_that_moved_is_looked_up_once(
     assert len(server.seen) == 5 + 2
 
 
+def test_the_place_is_looked_up_again_every_week(
+    config: Callable[..., Config], ask: Ask, server: Any, in_json: Any, noon: datetime
+) -> None:
+    """Grids are redrawn without a word, and an old number may then be another place."""
+    here = config("weather-gov")
+    server.say(in_json(point()), in_json(raw_grid(noon)))
+    ask(here, noon)
+    for days, lookups in ((6, 1), (8, 2)):
+        later = noon + timedelta(days=days)
+        looked = [in_json(point())] if lookups == 2 else []
+        server.say(*looked, in_json(raw_grid(later)))
+        assert ask(here, later).messages == ()
+        paths = [seen.path for seen in server.seen]
+        assert sum(path.startswith("/points/") for path in paths) == lookups
+
+
 def test_an_answer_does_not_choose_whom_we_ask_next(
     config: Callable[..., Config], ask: Ask, server: Any, in_json: Any, noon: datetime
 ) -> None:

@@ -173,3 +173,15 @@ def test_a_gap_between_rows_is_no_interval(
     forecast = read(data, feed="open-meteo", site=golden, now=FIRST)
     assert np.max(forecast.ends_at_s - forecast.starts_at_s) == 3600.0
     assert np.max(forecast.starts_at_s[1:] - forecast.ends_at_s[:-1]) == 9 * 3600.0
+
+
+def test_wind_may_come_in_kilometres_an_hour(
+    rows: Callable[..., dict[str, Any]], golden: Site
+) -> None:
+    """The service's own default, should it ever overlook what was asked: 36 km/h is 10 m/s."""
+    data = rows(golden, FIRST, hours=4)
+    data["hourly_units"]["wind_speed_10m"] = "km/h"
+    data["hourly"]["wind_speed_10m"] = [36.0] * 4
+    wind = read(data, feed="open-meteo", site=golden, now=FIRST).wind_m_s
+    assert wind is not None
+    assert wind[0].tolist() == pytest.approx([10.0] * 3)

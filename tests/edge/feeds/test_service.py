@@ -229,6 +229,18 @@ def test_a_clock_set_back_by_days_does_not_serve_tomorrows_news(
     assert kitchen.ask(noon - 4 * HOUR, fetch=False).forecast is not None
 
 
+def test_a_clock_that_was_ahead_and_is_put_right_does_no_lasting_harm(
+    kitchen: Kitchen, noon: datetime
+) -> None:
+    ahead = noon + timedelta(days=10)
+    kitchen.server.say_json(kitchen.fair(ahead))
+    assert kitchen.ask(ahead).forecast is not None
+    kitchen.server.say_json(kitchen.fair(noon))
+    news = kitchen.ask(noon)
+    assert news.forecast is not None
+    assert news.forecast.fetched_at == noon
+
+
 def test_a_forecast_of_part_of_the_day_says_so(kitchen: Kitchen, noon: datetime) -> None:
     """Twenty rows end at 17:00 UTC, 19:00 in the courtyard: five hours short of midnight."""
     kitchen.server.say_json(kitchen.fair(noon, hours=20))
@@ -330,3 +342,25 @@ def test_a_plan_waits_less_where_a_forecast_is_at_hand(
         attempts=attempts,
     )
     assert [bounds.whole_s for bounds in used] == [whole_s]
+
+
+@pytest.mark.parametrize(
+    ("length", "distance", "height"),
+    # 45 km are 28.0 miles, 500 m are 1640 ft (international mile and foot, exact).
+    [("cm", "45 km", "500 m lower"), ("in", "28 miles", "1640 ft lower")],
+)
+def test_a_cell_far_off_or_far_down_is_told_in_the_cooks_units(
+    kitchen: Kitchen, noon: datetime, length: Any, distance: str, height: str
+) -> None:
+    kitchen.config = replace(kitchen.config, units=replace(kitchen.config.units, length=length))
+    near = kitchen.fair(noon)
+    far = near | {
+        "latitude": kitchen.config.site.latitude_deg + 45_000.0 / 111_195.0,
+        "elevation": kitchen.config.site.elevation_m - 500.0,
+    }
+    kitchen.server.say_json(far)
+    one, other = kitchen.ask(noon).messages
+    assert distance in one
+    assert height in other
+    kitchen.server.say_json(near)
+    assert kitchen.ask(noon + 2 * HOUR).messages == ()

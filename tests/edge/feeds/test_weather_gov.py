@@ -167,3 +167,9 @@ def test_hours_that_begin_within_an_hour_are_laid_on_whole_ones() -> None:
     starts_s = hours_of(half, most=10)
     assert starts_s[0] == at_s("2022-02-04T03:00:00+00:00")
     assert starts_s.size == 3
+
+
+def test_one_absurd_stretch_does_not_fill_the_memory() -> None:
+    """Nine days are read, whatever a layer says of the next three thousand years."""
+    long = [(at_s("2022-02-04T03:00:00+00:00"), at_s("5022-02-04T03:00:00+00:00"), 1.0)]
+    assert hours_of(long, most=216).size == 216

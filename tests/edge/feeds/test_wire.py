@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import requests
 
 from suntrack.edge.feeds.wire import Bounds, NetworkWire, Request
 from suntrack.errors import FeedError
@@ -116,7 +117,16 @@ def test_plain_http_to_a_real_host_is_not_asked() -> None:
 def test_a_password_of_the_user_stays_at_home(
     server: Any, answer: Callable[..., Any], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The library would send what a .netrc has for the host."""
+    """The library would send what a .netrc has for the host.
+
+    For this computer the user's settings are not read at all; here they are, as for any host.
+    """
+
+    class Trusting(requests.Session):
+        trust_env = property(lambda self: True, lambda self, value: None)
+
+    monkeypatch.setattr(requests, "Session", Trusting)
+    monkeypatch.setenv("NO_PROXY", "127.0.0.1")
     netrc = tmp_path / "netrc"
     netrc.write_text("default login cook password secret\n", encoding="utf-8")
     netrc.chmod(0o600)
