@@ -22,7 +22,7 @@ only their order matters much.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from itertools import product
+from itertools import pairwise, product
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
@@ -41,6 +41,8 @@ ROUNDS = 6
 """Most rounds of each kind of move; each dish answers the others' last choice.  [-]"""
 JOINT = 4
 """Most dishes that are moved together; 3 to the power of this many days at once.  [-]"""
+PAIRED = 12
+"""Candidates of each dish when two are placed together.  [-]"""
 COARSE = 3
 """Only every so manieth candidate is tried before the last nudges.  [-]"""
 
@@ -91,8 +93,8 @@ def search_loads(
 
     From the earliest and from the latest loads, and from what the cook was told, each dish in
     turn takes the best of its candidates, first every third of them, while the others stand
-    still; then neighbouring dishes are nudged together, which frees two dishes that hold each
-    other in place.  Deterministic.
+    still; then neighbouring dishes are placed and nudged together, which frees two that hold
+    each other in place.  Deterministic.
 
     Parameters
     ----------
@@ -120,7 +122,7 @@ def search_loads(
         *search.told(),
     ]
     ends = search.sweep(starts, every=COARSE)
-    best = search.nudge(search.best(ends))
+    best = search.nudge(search.pair_up(search.best(ends)))
     best = search.best([best, *search.sweep([best], every=1, rounds=1)])
     load: NDArray[np.intp] = search.loads([search.nudge(best)])[0]
     return load
@@ -196,6 +198,24 @@ class _Search:
             if starts == before:
                 break
         return starts
+
+    def pair_up(self, day: Day) -> Day:
+        """Place each two neighbours in time anew together, on a coarse grid of both."""
+        order = self.order()
+        for first, second in pairwise(order):
+            grids = [self._grid(i) for i in (first, second)]
+            tries = [day]
+            for one, other in product(*grids):
+                picks = list(day)
+                picks[first], picks[second] = one, other
+                tries.append(tuple(picks))
+            day = self.best(tries)
+        return day
+
+    def _grid(self, i: int) -> range:
+        """Return about a dozen candidates of a dish, spread over all."""
+        size = self.goals[i].candidates.size
+        return range(0, size, max(1, size // PAIRED))
 
     def nudge(self, day: Day) -> Day:
         """Move neighbours in time together by one candidate each, until nothing moves."""

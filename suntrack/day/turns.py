@@ -23,6 +23,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
+KEPT = -1
+"""In place of a row: the aim that the box already had."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Aims:
     """A choice of turns on the table: which row holds from which column on."""
@@ -59,8 +63,8 @@ def best_turns(
     may_turn : ndarray of bool, shape (steps,), optional
         True where a turn may happen at the start of the step.  [-]
     first : ndarray, shape (steps,), optional
-        Light of the aim the box already has, which the first stretch keeps; None to choose
-        one.  [W]
+        Light of the aim the box already has, which the first stretch keeps, its row being
+        `KEPT`; None to choose one.  [W]
     worth : ndarray, shape (steps,), optional
         Light that a turn at the start of each step is worth on top, because the cook is at
         the box then anyway; it weighs in the choice and is not part of `Aims.light`.
@@ -85,6 +89,7 @@ def best_turns(
     segment, row = _best_segments(light, breaks=breaks)
     if first is not None:
         segment[0, 1:] = np.cumsum(first)[breaks[1:] - 1]
+        row[0, 1:] = KEPT
     saved = np.zeros(breaks.size)
     if worth is not None:
         saved[1:-1] = worth[breaks[1:-1]]
