@@ -143,7 +143,8 @@ def test_a_replayed_day_calls_for_every_step_at_its_time(home: Path) -> None:
     told = {(call["at"][:16], line) for call in calls for line in (call["title"] + call["body"],)}
     for step in plan["steps"]:
         at = step["at"][:16]
-        assert any(when == at for when, _ in told), step
+        # The evening before is not part of the day that is run through.
+        assert at < "2026-11-25" or any(when == at for when, _ in told), step
     window = plan["window"]
     texts = " ".join(call["title"] for call in calls)
     assert "hot enough" in texts

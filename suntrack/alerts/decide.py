@@ -37,7 +37,7 @@ NOTE_FOR: Mapping[Kind, str] = {
 """The note with which a cook says that it is done."""
 STALE_WITH: Mapping[Kind, tuple[Kind, ...]] = {
     "turn": ("preheat", "turn"),
-    "cover": ("preheat", "turn", "window opens", "window closes"),
+    "cover": ("preheat", "turn", "window opens", "window closes", "gust", "rain"),
     "window closes": ("window opens",),
     "load": ("evening before", "prepare"),
     "pull": ("evening before", "prepare", "load", "done"),
@@ -211,10 +211,28 @@ def _is_settled(alert: Alert, desk: _Desk, notes: Sequence[Note]) -> bool:
         for note in notes
     ):
         return True
+    if alert.kind == "turn" and _is_turn_again(alert, desk):
+        return True
     if alert.kind not in ANSWERED_WITH:
         return False
     first_call = desk.stories.get(alert.key.replace(*ANSWERED_WITH[alert.kind]), Story())
     return first_call.state in FINAL
+
+
+def _is_turn_again(alert: Alert, desk: _Desk) -> bool:
+    """Return True for a turn that a new plan only moved a little after it was told.
+
+    Turns are named by their time, so that a new plan can have more or fewer of them.
+    """
+    day = f"{alert.day.isoformat()}/turn-"
+    return any(
+        key.startswith(day)
+        and key != alert.key
+        and story.was_told
+        and story.due_at is not None
+        and abs(story.due_at - alert.due_at) < CLEARLY_LATER
+        for key, story in desk.stories.items()
+    )
 
 
 def _held_back(desk: _Desk, notes: Sequence[Note]) -> list[Alert]:

@@ -13,7 +13,7 @@ import sqlite3
 from contextlib import closing
 from datetime import date, datetime, timedelta
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from suntrack.edge.journal_schema import checksum
 
@@ -86,9 +86,10 @@ def _fetched(connection: sqlite3.Connection, query: str) -> Iterator[Row]:
     """Yield rows until one cannot be read."""
     try:
         for row in connection.execute(query):
-            texts = [part.decode() if isinstance(part, bytes) else part for part in row]
+            texts: list[Any] = [p.decode() if isinstance(p, bytes) else p for p in row]
             if isinstance(texts[0], int):
-                yield tuple(texts)  # type: ignore[misc] - the rest is checked by _is_whole
+                number, at, day, kind, subject, data, crc = texts
+                yield number, at, day, kind, subject, data, crc
     except (sqlite3.Error, UnicodeDecodeError, OverflowError):
         return
 

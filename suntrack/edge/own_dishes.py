@@ -16,6 +16,7 @@ from suntrack.edge.config_text import TOML_REMEDY, Complaint, ConfigText, Source
 from suntrack.edge.toml_lines import line_of
 from suntrack.errors import Problem
 from suntrack.food.dishes import builtin_dishes, builtin_foods, read_file
+from suntrack.food.table import path_text
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -51,7 +52,8 @@ def read_own_files(folders: Sequence[Path]) -> OwnFiles:
     texts: list[bytes] = []
     problems: list[Problem] = []
     for folder in folders:
-        found = sorted(folder.glob("*.toml")) if folder.is_dir() else []
+        # Editors keep notes of their own beside a file, under names that begin with a dot.
+        found = sorted(path for path in _listed(folder) if not path.name.startswith("."))
         if len(found) > MOST_FILES:
             problems.append(_too_many(folder, len(found)))
         for path in found[:MOST_FILES]:
@@ -61,6 +63,11 @@ def read_own_files(folders: Sequence[Path]) -> OwnFiles:
             texts += text.texts
             problems += (_in_form(problem) for problem in text.problems)
     return OwnFiles(sources=tuple(sources), problems=tuple(problems), texts=tuple(texts))
+
+
+def _listed(folder: Path) -> list[Path]:
+    """Return the TOML files of a folder; none when there is no such folder."""
+    return list(folder.glob("*.toml")) if folder.is_dir() else []
 
 
 def _too_many(folder: Path, count: int) -> Problem:
@@ -111,7 +118,7 @@ def _places(source: Source) -> Callable[[tuple[str, ...]], str]:
 
     def place(path: tuple[str, ...]) -> str:
         line = line_of(source.lines, path)
-        shown = ".".join(path)
+        shown = path_text(path)
         return f"{source.path}:{line}: {shown}" if line else f"{source.path}: {shown}"
 
     return place

@@ -19,7 +19,7 @@ from suntrack.errors import Problem
 from suntrack.food.dish import Composition, Dish
 from suntrack.food.guard import check_dish, check_own_dish, held_to
 from suntrack.food.reading import PARTS, read_composition, read_dish
-from suntrack.food.table import Table
+from suntrack.food.table import Table, path_text, shown
 
 LIBRARY = "dishes.toml"
 SEA_LEVEL_BOIL_C = 100.0
@@ -83,7 +83,7 @@ def parse_dishes(
         return {}, (problem,)
 
     def place(path: tuple[str, ...]) -> str:
-        return f"{where}: {'.'.join(path)}"
+        return f"{where}: {path_text(path)}"
 
     parsed = read_file(data, place=place, boiling_c=boiling_c, foods=foods or {})
     return dict(parsed.dishes), parsed.problems
@@ -137,8 +137,7 @@ def read_file(
             check_own_dish(dish, table)
             dish = held_to(dish, (library or {}).get(key))
         problems += table.problems
-        spoilt = {table.data.get(name) for name in ("made_of", "in_liquid")} & set(tables)
-        if not table.problems and spoilt <= set(good):
+        if not table.problems and not _is_of(table, set(tables) - set(good)):
             dishes[key] = dish
     return Parsed(dishes=dishes, foods=good, problems=tuple(problems))
 
@@ -152,7 +151,7 @@ def _library(boiling_c: float) -> Parsed:
     text = (resources.files("suntrack.food") / LIBRARY).read_text(encoding="utf-8")
 
     def place(path: tuple[str, ...]) -> str:
-        return f"{LIBRARY}: {'.'.join(path)}"
+        return f"{LIBRARY}: {path_text(path)}"
 
     parsed = read_file(tomllib.loads(text), place=place, boiling_c=boiling_c, foods={})
     assert not parsed.problems, parsed.problems
@@ -169,8 +168,15 @@ def _table(
     """Return a value as a table; complain when it is none."""
     if isinstance(value, dict):
         return Table(path=path, place=place, data=value)
-    problems.append(Problem(where=place(path), found=repr(value), allowed="a table", remedy=REMEDY))
+    problems.append(
+        Problem(where=place(path), found=shown(value), allowed="a table", remedy=REMEDY)
+    )
     return None
+
+
+def _is_of(table: Table, spoilt: set[str]) -> bool:
+    """Return whether a dish without a mistake of its own is made of a spoilt food."""
+    return any(table.data.get(name) in spoilt for name in ("made_of", "in_liquid"))
 
 
 def _foods(foods: object, *, place: Place, problems: list[Problem]) -> dict[str, Table]:

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
 
 Choice = TypeVar("Choice", bound=str)
+LONGEST_SHOWN = 60
 
 
 @dataclass(slots=True, kw_only=True)
@@ -40,7 +41,7 @@ class Table:
         names = sorted(known)
         for key in self.data:
             if key not in names:
-                self.complain(key, repr(key), ", ".join(names), _near(key, names, "Remove it."))
+                self.complain(key, shown(key), ", ".join(names), _near(key, names, "Remove it."))
 
     def number(self, key: str, *, low: float, high: float, default: float | None = None) -> float:
         """Return a number within bounds."""
@@ -83,7 +84,7 @@ class Table:
         for value in dict.fromkeys(self.texts(key)):
             words = [word for word in allowed if word == value]
             if not words:
-                self.complain(key, repr(value), ", ".join(allowed), _near(value, allowed))
+                self.complain(key, shown(value), ", ".join(allowed), _near(value, allowed))
             found += words
         return tuple(found)
 
@@ -111,9 +112,25 @@ class Table:
     def _wrong(self, key: str, allowed: str) -> None:
         """Complain of a value that is missing or not what it should be."""
         if key in self.data:
-            self.complain(key, repr(self.data[key]), allowed)
+            self.complain(key, shown(self.data[key]), allowed)
         else:
             self.complain(key, "nothing", allowed, "Add the key.")
+
+
+def shown(value: object) -> str:
+    """Return a value as a message shows it, cut to a line."""
+    try:
+        text = repr(value)
+    except ValueError:
+        # Python writes no number of more than 4300 digits.
+        text = "a number of thousands of digits"
+    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}..."
+
+
+def path_text(path: tuple[str, ...]) -> str:
+    """Return a path of keys on one line, whatever is in the keys."""
+    parts = (part if part.isprintable() else ascii(part)[1:-1] for part in path)
+    return ".".join(part[:LONGEST_SHOWN] for part in parts)
 
 
 def _near(word: str, known: Iterable[str], else_: str = "Correct it.") -> str:

@@ -35,8 +35,8 @@ TITLES: Mapping[Kind, str] = {
     "danger": "{dish} stood warm too long",
     "slower": "The box is slower than planned",
     "cloud": "The forecast has more cloud",
-    "gust": "Gusts are coming: close the mirror and tie it",
-    "rain": "Rain may come: cover the box",
+    "gust": "Gusts are coming: tie the mirror",
+    "rain": "Rain may come: keep the cover at hand",
 }
 BODIES: Mapping[Kind, str] = {
     "load": GLOVES,

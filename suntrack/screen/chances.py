@@ -29,10 +29,13 @@ HEADLINES: dict[Likelihood, str] = {
     "no": "No, not {day}: {days}.",
 }
 
-GUSTY_CARE = "Weigh the box down, and wear dry oven gloves: the mirror's frame may be hot."
+GUSTY_CARE = (
+    "Weigh the box down, and close the mirror before gusts shake it. Wear dry oven gloves: its"
+    " frame may be hot. Closed, it gives no light, and the times of the plan no longer hold."
+)
 RAINY_CARE = (
-    "Wear dry oven gloves. Never cold water on hot glass: it cracks. Covered, the box gets no sun,"
-    " and the times of the plan no longer hold."
+    "Cover the box before the first drops, with dry oven gloves on: hot glass cracks under cold"
+    " water. Covered, it gets no sun; what is not done and safe by then goes to the kitchen stove."
 )
 
 
@@ -121,7 +124,7 @@ def change_words(change: Change) -> str:
 
 def guard_step_words(step: Step, plan: DayPlan, units: Units) -> str:
     """Return the step that gusts or rain ask for, with what is expected and from when."""
-    do = "Close the mirror and tie it" if step.kind == "gust" else "Cover the box"
+    do = "Tie the mirror" if step.kind == "gust" else "Keep the cover at hand"
     for guard in plan.guards:
         if step.key == f"{guard.kind}-{guard.starts_at:%H%M}":
             at = units.time_text(guard.starts_at)
@@ -132,14 +135,10 @@ def guard_step_words(step: Step, plan: DayPlan, units: Units) -> str:
 
 
 def guard_words(guard: Guarding, units: Units) -> str:
-    """Return what to do about gusts or rain, and when."""
+    """Return what is expected, from when to when, and what to do."""
     first, last = units.time_text(guard.starts_at), units.time_text(guard.ends_at)
     if guard.kind == "gust":
-        return (
-            f"Gusts of up to {units.wind_text(guard.most)} from {first} to {last}: close the mirror"
-            " and tie it before, and weigh the box down."
-        )
-    return (
-        f"Rain may come from {first} to {last} ({round(100.0 * guard.most)} %): cover the box"
-        " before. Never cold water on hot glass; it cracks."
-    )
+        most = units.wind_text(guard.most)
+        return f"Gusts of up to {most} from {first} to {last}: tie the mirror. {GUSTY_CARE}"
+    chance = f"{round(100.0 * guard.most)} %"
+    return f"Rain may come from {first} to {last} ({chance}). {RAINY_CARE}"

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from suntrack.screen.asjson import keys_table
+
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from suntrack.alerts.quiet import Quiet
     from suntrack.units import Units
@@ -13,6 +15,26 @@ if TYPE_CHECKING:
 TEST_TITLE = "suntrack: a test"
 TEST_BODY = "If you can read this, you will be called this way. There is nothing to do."
 NO_WAYS = "No way to call you is set up: see [notify] and [[way]] in the config."
+NOTIFY_KEYS: Mapping[str, str] = {
+    "ways[].name": "name of a way, as the journal calls it",
+    "ways[].backup": "true for one that is only used when those above it fail",
+    "quiet.hours[].from": "when peace begins, local time",
+    "quiet.hours[].to": "when it ends; before `from` means the next day",
+    "quiet.tells[]": "how urgent a call has to be to come all the same",
+}
+TEST_KEYS: Mapping[str, str] = {
+    "ways[].name": "name of a way",
+    "ways[].outcome": "accepted, refused or unknown",
+    "ways[].reason": "why not accepted, in words; null when it was",
+}
+SERVICE_KEYS: Mapping[str, str] = {
+    "systemd.path": "where the user unit belongs",
+    "systemd.text": "what is in it",
+    "systemd.commands[]": "what to run then",
+    "launchd.path": "where the job belongs",
+    "launchd.text": "what is in it",
+    "launchd.commands[]": "what to run then",
+}
 RESULTS = {
     "accepted": "taken",
     "refused": "NOT taken",
@@ -23,6 +45,16 @@ NAMES = {
     "desktop": "notices of the desktop",
     "sound": "your player",
 }
+
+
+def calling_schema() -> str:
+    """Return what `notify --json` and `service --json` print, for DEVELOPERS.md."""
+    tables = {
+        "notify --json": NOTIFY_KEYS,
+        "notify --test --json": TEST_KEYS,
+        "service --json": SERVICE_KEYS,
+    }
+    return "\n\n".join(keys_table(title, keys) for title, keys in tables.items())
 
 
 def result_line(name: str, outcome: str, reason: str) -> str:

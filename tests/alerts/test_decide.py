@@ -207,6 +207,15 @@ def test_a_dish_nobody_moved_is_warned_of_and_then_given_up(
     assert not [alert for alert in orders.lapse if alert.kind == "stove"]
 
 
+def test_a_covered_box_is_not_turned_any_more(make_plan: MakePlan, at: At) -> None:
+    """A turn that was not told before the cooking ended has nothing to say after it."""
+    kitchen = Kitchen(alerts_for(make_plan()))
+    orders = kitchen.look(at("13:11"))
+    assert "cover" in kitchen.names()
+    assert not [name for name in kitchen.names() if name.startswith("turn")]
+    assert {new.kind for old, new in orders.replace if old.kind == "turn"} == {"cover"}
+
+
 def test_food_nobody_answers_is_told_again_but_not_for_ever(kitchen: Kitchen, at: At) -> None:
     for minute in range(12 * 60):
         kitchen.look(at("13:00") + minute * MINUTE)
@@ -258,6 +267,22 @@ def test_a_plan_that_moves_a_turn_by_a_minute_does_not_repeat_it(kitchen: Kitche
     kitchen.look(at("10:00"))
     kitchen.look(at("10:01"))
     assert kitchen.told == []
+
+
+@pytest.mark.parametrize(("minutes", "times"), [(5, 1), (9, 1), (10, 2), (30, 2)])
+def test_a_turn_that_a_new_plan_renames_is_told_again_only_when_it_moved_clearly(
+    minutes: int, times: int, kitchen: Kitchen, at: At
+) -> None:
+    """A turn is named by its time: told at 10:00, then planned for a little later."""
+    kitchen.look(at("10:00"))
+    later = at("10:00") + minutes * MINUTE
+    kitchen.alerts = tuple(
+        replace(a, key=f"2026-11-25/turn-{later:%H%M}", due_at=later) if "turn-1" in a.key else a
+        for a in kitchen.alerts
+    )
+    for minute in range(45):
+        kitchen.look(at("10:01") + minute * MINUTE)
+    assert len([name for name in kitchen.names() if name.startswith("turn-1")]) == times
 
 
 def test_a_snoozed_alert_waits_and_comes_once(kitchen: Kitchen, at: At) -> None:

@@ -15,8 +15,8 @@ import tempfile
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent))
-from killed_day import Tally, kill_through
+sys.path.insert(0, str(Path(__file__).parents[1]))
+from benchmarks.killed_day import Tally, kill_through
 
 from suntrack.edge.config import load_config
 from suntrack.edge.journal import Entry, Journal

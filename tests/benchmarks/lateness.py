@@ -20,8 +20,8 @@ from pathlib import Path
 
 import numpy as np
 
-sys.path.insert(0, str(Path(__file__).parent))
-from killed_day import the_day, words
+sys.path.insert(0, str(Path(__file__).parents[1]))
+from benchmarks.killed_day import the_day, words
 
 from suntrack.daemon import Watch
 from suntrack.day.records import DayPlan, DishPlan
@@ -89,7 +89,8 @@ def _dish(key: str, at: datetime) -> DishPlan:
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--alerts", type=int, default=10_000)
-    count, late_s = parser.parse_args().alerts, []
+    count: int = parser.parse_args().alerts
+    late_s: list[float] = []
     while len(late_s) < count:
         with tempfile.TemporaryDirectory() as folder:
             late_s += one_day(min(A_DAY, count - len(late_s)), Path(folder))

@@ -40,6 +40,8 @@ class Station:
     """A year at one station, arrays of shape (days, hours), an hour labelled by its end."""
 
     name: str
+    starts_at_s: float
+    """Start of the first hour of the first day.  [s]"""
     measured_w_m2: NDArray[np.float64]
     clear_w_m2: NDArray[np.float64]
 
@@ -78,7 +80,9 @@ def _station(name: str, rows: list[dict[str, str]]) -> Station:
         table = np.full(shape, missing)
         table[hour // 24, hour % 24] = values
         tables.append(table)
-    return Station(name=name, measured_w_m2=tables[0], clear_w_m2=tables[1])
+    return Station(
+        name=name, starts_at_s=float(starts_s), measured_w_m2=tables[0], clear_w_m2=tables[1]
+    )
 
 
 def table_of(stations: tuple[Station, ...]) -> Departures:

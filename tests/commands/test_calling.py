@@ -16,6 +16,8 @@ from typing import Any
 
 import pytest
 
+from suntrack.screen.ways import NOTIFY_KEYS, SERVICE_KEYS, TEST_KEYS, calling_schema
+
 ROOT = Path(__file__).parents[2]
 EXAMPLE = (ROOT / "config" / "suntrack.toml").read_text(encoding="utf-8")
 PASSWORD = "hunter2-not-for-logs"
@@ -187,3 +189,26 @@ def test_the_command_of_the_unit_is_a_watch_that_ends_cleanly(tmp_path: Path) ->
     assert watch.returncode == 0
     assert "Traceback" not in errors
     assert "the watch ends" in (tmp_path / "watch.log").read_text()
+
+
+def paths_in(value: Any, prefix: str = "") -> set[str]:
+    """Return every key of a JSON answer as a path; `[]` stands for every item of a list."""
+    if isinstance(value, list):
+        return set().union(*(paths_in(item, f"{prefix}[]") for item in value))
+    if isinstance(value, dict):
+        dot = f"{prefix}." if prefix else ""
+        return set().union(*(paths_in(item, f"{dot}{key}") for key, item in value.items()))
+    return {prefix}
+
+
+def test_the_keys_of_the_answers_are_the_documented_ones(tmp_path: Path) -> None:
+    text = EXAMPLE.replace("hours = []  ", 'hours = ["21:30-6:00"]')
+    (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
+    for words, keys in (
+        (["notify"], NOTIFY_KEYS),
+        (["notify", "--test"], TEST_KEYS),
+        (["service"], SERVICE_KEYS),
+    ):
+        run = suntrack(tmp_path, *words, "--json", "--config", "mine.toml")
+        assert paths_in(json.loads(run.stdout)) == set(keys), words
+    assert calling_schema() in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

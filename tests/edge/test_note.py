@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from suntrack.edge.note import parse_note
 from suntrack.errors import InputError
@@ -50,3 +52,12 @@ def test_a_misspelt_dish_is_guessed_but_not_taken() -> None:
     with pytest.raises(InputError) as caught:
         parse_note(["loaded", "lentl-soup"], dishes=DISHES)
     assert "lentil-soup?" in caught.value.problems[0].remedy
+
+
+@given(st.lists(st.sampled_from(["turned", "loaded", "reading", "lentil-soup", "nan F", "1/0 C"])
+       | st.text(max_size=8), max_size=5))  # fmt: skip
+def test_whatever_is_typed_the_answer_is_a_note_or_a_report(words: list[str]) -> None:
+    try:
+        parse_note(words, dishes=DISHES)
+    except InputError as error:
+        assert all(p.where and p.allowed and p.remedy for p in error.problems)

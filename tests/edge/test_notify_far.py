@@ -66,6 +66,18 @@ def test_a_notice_arrives_with_its_title_and_its_words(server: Any) -> None:
     assert (heard["title"], heard["message"]) == (TURN.title, TURN.body)
 
 
+def test_markup_and_strange_signs_arrive_as_they_are_or_are_left_out(server: Any) -> None:
+    """The words of a dish are words: no markup, no control signs, no second line in a title."""
+    name = 'Beans <b>& "rice"</b> <script>'
+    notice = Notice(key="2026-11-25/x", title=f"{name}\r\nBcc: x\x1b[31m", body=name)
+    address = f"json://127.0.0.1:{server.server_port}/ok"
+    assert FarNotifier("phone", address).send(notice) == Accepted()
+    (heard,) = server.heard
+    assert heard["message"] == name
+    assert heard["title"].startswith(name)
+    assert heard["title"].isprintable()
+
+
 @pytest.mark.parametrize("status", [500, 503, 404, 401])
 def test_an_error_is_a_refusal_with_its_number(status: int, server: Any) -> None:
     """RFC 9110: 4xx and 5xx say that the request was not carried out."""

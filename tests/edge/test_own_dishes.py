@@ -223,3 +223,18 @@ def test_canning_stays_refused_under_its_own_name(tmp_path: Path) -> None:
     )
     assert refusal(load(tmp_path, text).library["canning"], confirmed=True) is not None
     assert refusal(load(tmp_path, text).library["half-cooked"], confirmed=True) is not None
+
+
+def test_an_editors_notes_beside_a_file_are_passed_over(tmp_path: Path) -> None:
+    (tmp_path / ".#soup.toml").symlink_to(tmp_path / "nowhere")
+    (tmp_path / ".soup.toml").write_text("[[[", encoding="utf-8")
+    assert "pumpkin-soup" in load(tmp_path, SOUP).library
+
+
+def test_a_file_that_cannot_be_read_is_told(tmp_path: Path) -> None:
+    (tmp_path / "soup.toml").mkdir()
+    (tmp_path / "latin.toml").write_bytes(b'[soup]\nname = "Cr\xe8me"\n')
+    told = problems_of(tmp_path)
+    assert "soup.toml" in told
+    assert "latin.toml" in told
+    assert "UTF-8" in told

@@ -6,14 +6,17 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 import suntrack.food
 from suntrack.food.dish import CookValue, CoreReaches, Dish
-from suntrack.food.dishes import builtin_dishes, parse_dishes
+from suntrack.food.dishes import builtin_dishes, builtin_foods, parse_dishes, read_file
 from suntrack.food.kinds import KINDS, is_meat, rule_of
-from suntrack.food.reading import KEYS
+from suntrack.food.reading import KEYS, RECIPE_KEYS
 from suntrack.food.refused import refusal
 from suntrack.food.safety import RULES
+from suntrack.food.table import path_text
 
 DISHES = builtin_dishes()
 GOOD = """
@@ -177,6 +180,7 @@ def test_fibre_is_taken_out_of_the_carbohydrate() -> None:
         ("mass_kg = 1.0", 'mass_kg = "1 kg"', "soup.mass_kg", "'1 kg'"),
         ("mass_kg = 1.0", "mass_kg = nan", "soup.mass_kg", "nan"),
         ("mass_kg = 1.0", "mass_kg = true", "soup.mass_kg", "True"),
+        ("mass_kg = 1.0", f"mass_kg = 0x{'f' * 5000}", "soup.mass_kg", "thousands of digits"),
         ('made_of = "water"', 'made_of = "milk"', "soup.made_of", "'milk'"),
         ('name = "Soup"', "name = 3", "soup.name", "3"),
         ("hold_min = 60", 'hold_min = 60\nwet = "yes"', "soup.wet", "'yes'"),
@@ -234,3 +238,61 @@ def test_the_head_of_the_file_explains_every_key() -> None:
     head = " ".join(line for line in lines[:60] if line.startswith("#"))
     for key in KEYS:
         assert key in head, key
+
+
+values = st.recursive(
+    st.none()
+    | st.booleans()
+    | st.integers()
+    | st.integers(10**400, 10**401)
+    | st.floats()
+    | st.text(max_size=8)
+    | st.sampled_from(["boil", "oven", "slab", "beef", "broth", "meat", "kidney beans", "poultry"]),
+    lambda inside: (
+        st.lists(inside, max_size=3)
+        | st.dictionaries(st.sampled_from(RECIPE_KEYS) | st.text(max_size=4), inside, max_size=4)
+    ),
+    max_leaves=5,
+)
+"""What TOML can hold, and a few words that mean something."""
+tables = st.dictionaries(st.sampled_from(KEYS) | st.text(max_size=4), values, max_size=12)
+
+
+@settings(deadline=None, max_examples=300)
+@given(
+    data=st.dictionaries(st.sampled_from(["soup", "lentil-soup", "food"]), tables | values),
+    own=st.booleans(),
+)
+def test_no_file_brings_the_reading_down(data: dict[str, object], own: bool) -> None:
+    """Whatever stands there, each dish is read or complained of, in messages of one line."""
+    parsed = read_file(
+        data,
+        place=path_text,
+        boiling_c=96.6,
+        foods=builtin_foods(),
+        own="mine.toml" if own else None,
+        library=DISHES,
+    )
+    dishes = set(data) - {"food"}
+    assert set(parsed.dishes) <= dishes
+    assert parsed.problems or set(parsed.dishes) == dishes
+    for problem in parsed.problems:
+        assert "\n" not in str(problem)
+        assert len(problem.found) < 200
+
+
+@settings(deadline=None, max_examples=100)
+@given(changes=st.dictionaries(st.sampled_from(KEYS), values, max_size=2), own=st.booleans())
+def test_a_good_dish_with_a_strange_key_is_read_or_complained_of(
+    changes: dict[str, object], own: bool
+) -> None:
+    good = tomllib.loads(GOOD)
+    soup = {**good["soup"], "contains": ["vegetables"], **changes}
+    parsed = read_file(
+        {**good, "soup": soup},
+        place=path_text,
+        boiling_c=96.6,
+        foods={},
+        own="mine.toml" if own else None,
+    )
+    assert ("soup" in parsed.dishes) != bool(parsed.problems)

@@ -129,8 +129,8 @@ STEPS = {
 
 
 GUARDS = {
-    "gust-1400": "Close the mirror and tie it: gusts of up to 54 km/h from 14:00",
-    "rain-1500": "Cover the box: rain may come from 15:00 (60 %)",
+    "gust-1400": "Tie the mirror: gusts of up to 54 km/h from 14:00",
+    "rain-1500": "Keep the cover at hand: rain may come from 15:00 (60 %)",
 }
 
 

@@ -6,54 +6,39 @@ forecast is "as yesterday", and each station is foretold from the six others.
 
 from __future__ import annotations
 
-import sys
-from importlib.util import module_from_spec, spec_from_file_location
-from pathlib import Path
-from typing import Any
-
 import numpy as np
 import pytest
+from benchmarks import score_skies
+from benchmarks.score_skies import Scored, Station
 
 from suntrack.sky.departures import hour_correlation, measured_departures
 from suntrack.sky.dressing import CLOUD_ONLY, departure_width
 from suntrack.sky.score import brier, reliability
 
-SCRIPT = Path(__file__).parents[1] / "benchmarks" / "score_skies.py"
-
-
-def script() -> Any:
-    """Return the benchmark script as a module: tests are no package."""
-    spec = spec_from_file_location("score_skies", SCRIPT)
-    assert spec is not None
-    assert spec.loader is not None
-    module = module_from_spec(spec)
-    sys.modules[spec.name] = module  # its dataclasses look themselves up there
-    spec.loader.exec_module(module)
-    return module
-
-
-SCORE = script()
-pytestmark = pytest.mark.skipif(not SCORE.YEAR.exists(), reason=f"no measured year: {SCORE.YEAR}")
+pytestmark = pytest.mark.skipif(
+    not score_skies.YEAR.exists(), reason=f"no measured year: {score_skies.YEAR}"
+)
+Stations = tuple[Station, ...]
 
 
 @pytest.fixture(scope="module")
-def stations() -> Any:
-    return SCORE.read_year()
+def stations() -> Stations:
+    return score_skies.read_year()
 
 
 @pytest.fixture(scope="module")
-def scored(stations: Any) -> Any:
-    return SCORE.leave_one_out(stations)
+def scored(stations: Stations) -> Scored:
+    return score_skies.leave_one_out(stations)
 
 
-def test_the_table_that_ships_is_the_one_made_from_the_data(stations: Any) -> None:
-    made, ships = SCORE.table_of(stations), measured_departures()
+def test_the_table_that_ships_is_the_one_made_from_the_data(stations: Stations) -> None:
+    made, ships = score_skies.table_of(stations), measured_departures()
     assert ships.measured == pytest.approx(made.measured, abs=0.0006)
     assert ships.usual == pytest.approx(made.usual, abs=0.0006)
     assert ships.foreseen == pytest.approx(made.foreseen, abs=0.0006)
 
 
-def test_chances_beat_the_yes_or_no_the_usual_sky_and_the_base_rate(scored: Any) -> None:
+def test_chances_beat_the_yes_or_no_the_usual_sky_and_the_base_rate(scored: Scored) -> None:
     """The event: at least 4 of the 8 hours about noon with 500 W/m2; the goal was set before.
 
     Days are paired, so that the gain has a sampling error of its own.
@@ -65,26 +50,26 @@ def test_chances_beat_the_yes_or_no_the_usual_sky_and_the_base_rate(scored: Any)
         assert gain.mean() > 2.0 * gain.std() / np.sqrt(gain.size), other
 
 
-def test_what_is_said_comes_true_about_as_often(scored: Any) -> None:
+def test_what_is_said_comes_true_about_as_often(scored: Scored) -> None:
     """Every bin within 0.10; a Brier score could be good with chances that are off."""
     for one in reliability(scored.chances["dressed"], scored.came):
         assert one.count > 100
         assert one.came == pytest.approx(one.foretold, abs=0.10)
 
 
-def test_the_spread_is_like_the_error_only_when_hours_depart_together(scored: Any) -> None:
+def test_the_spread_is_like_the_error_only_when_hours_depart_together(scored: Scored) -> None:
     ratio = {name: scored.spread[name] / scored.error[name] for name in scored.spread}
     assert ratio["dressed"] == pytest.approx(1.0, abs=0.2)
     assert ratio["dressed, hours apart"] < 0.5
 
 
-def test_the_days_light_is_foretold_better_than_by_one_number(scored: Any) -> None:
+def test_the_days_light_is_foretold_better_than_by_one_number(scored: Scored) -> None:
     crps = {name: scored.crps[name].mean() for name in scored.crps}
     assert crps["dressed"] < crps["usual sky"]
     assert crps["dressed"] < 0.75 * crps["yes or no"]
 
 
-def test_hours_apart_depart_together_as_in_the_data(stations: Any) -> None:
+def test_hours_apart_depart_together_as_in_the_data(stations: Stations) -> None:
     """Ranks of today's index given yesterday's, as normal numbers, correlated at each lag."""
     table = measured_departures()
     numbers = []
@@ -102,7 +87,9 @@ def test_hours_apart_depart_together_as_in_the_data(stations: Any) -> None:
         assert found == pytest.approx(float(hour_correlation(apart)), abs=0.08), apart
 
 
-def test_widths_give_the_errors_that_each_kind_of_forecast_is_trusted_with(stations: Any) -> None:
+def test_widths_give_the_errors_that_each_kind_of_forecast_is_trusted_with(
+    stations: Stations,
+) -> None:
     """A day ahead a model errs about half as much as persistence, cloud alone by 0.25 or more.
 
     Perez et al. 2013, Solar Energy 94: skill of about 50 % over persistence at 34 sites.

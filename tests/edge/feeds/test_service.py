@@ -159,6 +159,16 @@ def test_after_two_days_a_forecast_is_not_used_any_more(kitchen: Kitchen, noon: 
     assert "49 h ago, too long" in news.messages[-1]
 
 
+def test_the_age_of_an_old_forecast_is_told_even_when_nothing_failed(
+    kitchen: Kitchen, noon: datetime
+) -> None:
+    kitchen.server.say_json(kitchen.fair(noon))
+    kitchen.ask(noon)
+    assert kitchen.ask(noon + 11 * HOUR, fetch=False).messages == ()
+    news = kitchen.ask(noon + 13 * HOUR, fetch=False)
+    assert news.messages == ("The forecast used is 13 h old.",)
+
+
 def test_a_wrong_answer_never_replaces_a_good_one(kitchen: Kitchen, noon: datetime) -> None:
     kitchen.server.say_json(kitchen.fair(noon))
     kitchen.ask(noon)
