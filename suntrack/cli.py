@@ -23,7 +23,7 @@ COMMANDS = {
     "week": "the next seven days, the best to cook on first",
     "watch": "keep the plan on screen and call you for every step",
     "note": "write down what you did: turned, loaded, pulled, a reading, skipped",
-    "notify": "how you are called; with --test, try every way once",
+    "notify": "how you are called; try every way, or answer a call",
     "service": "print the files that keep the watch running, for systemd or launchd",
     "dishes": "the dishes the plan knows, your own among them",
     "dish": "one dish: what goes in, when it is done, when it is safe, and why",
@@ -103,7 +103,10 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
 def _add_calling_arguments(name: str, command: argparse.ArgumentParser) -> None:
     """Add the arguments of the commands about being called."""
     if name == "notify":
-        command.add_argument("--test", action="store_true", help="send a test by every way")
+        one = command.add_mutually_exclusive_group()
+        one.add_argument("--test", action="store_true", help="send a test by every way")
+        one.add_argument("--done", action="store_true", help="you have done what you were told")
+        one.add_argument("--later", metavar="TIME", help="tell it again later, such as 10min")
     if name == "service":
         kinds = ("systemd", "launchd")
         command.add_argument("--kind", choices=kinds, help="not the one of this system")

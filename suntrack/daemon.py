@@ -107,6 +107,7 @@ class Watch:
         self._missed: tuple[Alert, ...] = ()
         self._doubts_told: set[str] = set()
         self._told = journal.told
+        self._shown_troubles: tuple[str, ...] = ()
         self._trusted = True
         self._day: date | None = None
         self._wake = threading.Event()
@@ -135,7 +136,8 @@ class Watch:
     def tick(self) -> None:
         """Look once at everything and do what there is to do."""
         look = self._eye.look(newest_at=self._ledger.newest_at())
-        changed = self._take_outcomes(look.at, wait_s=0.0)
+        changed = self._ledger.look_again()
+        changed |= self._take_outcomes(look.at, wait_s=0.0)
         changed |= self._meet_clock(look)
         changed |= self._take_answers(look.at)
         if look.trusted:
@@ -146,8 +148,15 @@ class Watch:
                 self.dispatch_due(look.at)
         self._asleep = ""
         self._ledger.flush()
-        if changed and self._on_change is not None:
-            self._on_change(self.view(look.at))
+        self._show(look.at, is_changed=changed)
+
+    def _show(self, now: datetime, *, is_changed: bool) -> None:
+        """Tell whoever looks on, when there is something new to see."""
+        troubles = self._troubles()
+        is_changed |= troubles != self._shown_troubles
+        self._shown_troubles = troubles
+        if is_changed and self._on_change is not None:
+            self._on_change(self.view(now))
 
     def dispatch_due(self, now: datetime) -> tuple[Alert, ...]:
         """Hand over what is due, and return it; doing it twice changes nothing.
@@ -157,15 +166,16 @@ class Watch:
         orders = self._decide(now)
         orders = replace(orders, missed=(*self._missed, *orders.missed))
         notices = self._writer(now).notices(orders, self._hands.free)
-        self._missed = () if notices else orders.missed
+        too_late = lost(orders)
+        self._missed = () if notices else tuple(a for a in orders.missed if a not in too_late)
         if notices:
             self._doubts_told |= {alert.key for alert in self._doubts()}
         self._ledger.record(order_events(orders, now))
         if notices:
             self._hands.start(orders.send, notices)
             self._take_outcomes(now, wait_s=SOON_S)
-        # Its end is written down last: a kill before that has it told once more, not never.
-        self._ledger.record(lapse_events(lost(orders), now))
+            # Its end is written down last: a kill before that has it told once more, not never.
+            self._ledger.record(lapse_events(too_late, now))
         return tuple({send.alert.key: send.alert for send in orders.send}.values())
 
     def next_at(self, now: datetime) -> datetime | None:
@@ -187,29 +197,29 @@ class Watch:
         stories = self._stories()
         alerts = tuple(alert for day in self._plans.alerts.values() for alert in day)
         known = [(alert, stories.get(alert.key, Story())) for alert in alerts]
-        clock = None if self._trusted else UNTRUSTED
-        saved = self._ledger.trouble and f"State not saved: {self._ledger.trouble}"
-        full = DISK_FULL if self._ledger.on_reserve else None
-        told = self._told_words(known, now)
-        troubles = (
-            clock,
-            *told,
-            *self._hands.trouble(),
-            saved,
-            full,
-            self._plans.trouble,
-            self._told,
-        )
         return WatchView(
             at=now,
             plan=self._plans.plan,
             alerts=alerts,
             states={alert.key: story.state for alert, story in known},
             undelivered=tuple(a for a, story in known if story.state in ("refused", "unknown")),
-            trouble=tuple(trouble for trouble in troubles if trouble),
+            trouble=(*self._told_words(known, now), *self._troubles()),
         )
 
     # The inside.
+
+    def _troubles(self) -> tuple[str, ...]:
+        """Return what is wrong with the watch itself; often nothing."""
+        saved = self._ledger.trouble and f"State not saved: {self._ledger.trouble}"
+        found = (
+            None if self._trusted else UNTRUSTED,
+            *self._hands.trouble(),
+            saved,
+            DISK_FULL if self._ledger.on_reserve else None,
+            self._plans.trouble,
+            self._told,
+        )
+        return tuple(trouble for trouble in found if trouble)
 
     def _tick_and_live(self) -> None:
         """Tick; an error of ours is logged and must not end the watch."""

@@ -22,6 +22,7 @@ from suntrack.daemon import Watch, WatchView
 from suntrack.day.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.journal import Entry, Journal
+from suntrack.edge.journal_answers import answer_calls
 from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, Unknown
 from suntrack.screen.calls import alert_words
 from suntrack.units import Units
@@ -489,6 +490,21 @@ def test_done_is_done_for_ever(clock: Clock, journal: Journal, way: Way) -> None
     again.tick()
     assert not [notice for notice in way.take() if "pull" in notice.key]
     assert journal.alert_states(DAY)["2026-11-25/pull-lentil-soup"] == "acknowledged"
+
+
+def test_an_answer_given_in_another_terminal_ends_the_reminders(
+    clock: Clock, journal: Journal, way: Way, tmp_path: Path
+) -> None:
+    watch = make_watch(clock, journal, [way])
+    clock.run_to(at("13:00"))
+    watch.tick()
+    way.take()
+    with Journal.open(tmp_path / "journal.db") as other:
+        assert "2026-11-25/pull-lentil-soup" in answer_calls(other, today=DAY, now=clock.now())
+    for minute in range(1, 45):
+        clock.run_to(at("13:00") + minute * MINUTE)
+        watch.tick()
+    assert not [notice for notice in way.take() if "pull" in notice.key]
 
 
 def test_an_answer_answers_everything_the_notice_said(

@@ -1,27 +1,36 @@
-"""`suntrack notify`: how you are called; with `--test`, each way is tried once."""
+"""`suntrack notify`: how you are called; try every way once; answer what you were called for."""
 
 from __future__ import annotations
 
 import argparse
 import os
 import sys
+from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.commands.far_ways import backups_in, far_ways
 from suntrack.edge.hand_over import hand_over
+from suntrack.edge.journal import Journal
+from suntrack.edge.journal_answers import answer_calls
 from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, desktop_way
 from suntrack.edge.notify_terminal import TerminalNotifier
 from suntrack.edge.secrets import Secrets
+from suntrack.errors import InputError, Problem
 from suntrack.screen import ways as words
+from suntrack.units import parse_duration_min
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+LONGEST_LATER_MIN = 12 * 60.0
 
 
 def run(args: argparse.Namespace) -> int:
     """Tell the ways, or try them; a way that did not take its test makes the status 1."""
     context = context_of(args)
+    if args.done or args.later is not None:
+        return _answer(context, args)
     secrets = Secrets(os.environ, context.config.calls.secrets)
     ways = _ways(context, secrets, is_json=args.json)
     if not args.test:
@@ -33,6 +42,39 @@ def run(args: argparse.Namespace) -> int:
     outcomes = hand_over(dict.fromkeys((way.name for way in ways), notice), ways)
     _report(outcomes, is_json=args.json)
     return int(not outcomes or not all(isinstance(o, Accepted) for o in outcomes.values()))
+
+
+def _answer(context: Context, args: argparse.Namespace) -> int:
+    """Answer every call that waits for one, as the buttons of a desktop notice do."""
+    minutes = None if args.later is None else _minutes(args.later)
+    until = None if minutes is None else context.now + timedelta(minutes=minutes)
+    with Journal.open(context.journal_path) as journal:
+        keys = answer_calls(journal, today=context.today, now=context.now, until=until)
+    if args.json:
+        stamp = until.isoformat(timespec="seconds") if until else None
+        print_json({"answered": list(keys), "until": stamp})
+    else:
+        again = context.config.units.time_text(until) if until else None
+        print(words.answer_line(keys, again=again))
+    return 0
+
+
+def _minutes(text: str) -> float:
+    """Return a time span to wait; raise InputError for what is none.  [min]"""
+    try:
+        minutes = parse_duration_min(text)
+    except ValueError:
+        minutes = 0.0
+    if not 1.0 <= minutes <= LONGEST_LATER_MIN:
+        raise InputError(
+            Problem(
+                where="--later",
+                found=repr(text),
+                allowed="1 min to 12 h",
+                remedy='Write --later "10 min".',
+            )
+        )
+    return minutes
 
 
 def _ways(context: Context, secrets: Secrets, *, is_json: bool) -> list[Notifier]:

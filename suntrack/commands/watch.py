@@ -15,8 +15,14 @@ from typing import TYPE_CHECKING
 from suntrack.commands.child_plans import ChildPlans, planner_command
 from suntrack.commands.context import Context, context_of, parse_day
 from suntrack.commands.far_ways import backups_in, far_ways
-from suntrack.commands.watch_ways import JsonWay, LinesWay, ObedientWay, ScreenWay
-from suntrack.daemon import Watch, run_replay
+from suntrack.commands.watch_ways import (
+    JsonWay,
+    LinesWay,
+    ObedientWay,
+    ScreenWay,
+    TroubleLines,
+)
+from suntrack.daemon import Watch, WatchView, run_replay
 from suntrack.edge.clock import Clock, ReplayClock, SystemClock
 from suntrack.edge.journal import Journal
 from suntrack.edge.lock import SingleLock
@@ -65,6 +71,7 @@ def _watch(
         ways=ways,
         plan_source=plans[0],
         tomorrow_source=plans[1],
+        on_change=None if screen or args.json else TroubleLines(sys.stderr),
     )
     _listen_to_desktop(ways, watch, stop)
     with log_to(context.data / "watch.log", hide=secrets.hide):
@@ -142,6 +149,7 @@ def _build(
     ways: Sequence[Notifier],
     plan_source: Callable[[datetime], DayPlan],
     tomorrow_source: Callable[[datetime], DayPlan] | None = None,
+    on_change: Callable[[WatchView], object] | None = None,
 ) -> Watch:
     """Return the watch with the cook's words and times."""
     units, zone = context.config.units, context.config.site.zone
@@ -159,6 +167,7 @@ def _build(
         time_text=lambda at: units.time_text(at, zone),
         backups=backups_in(context.config.calls),
         quiet=context.config.calls.quiet,
+        on_change=on_change,
     )
 
 

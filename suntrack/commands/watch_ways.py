@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TextIO
 
-from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused
+from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, printable
 from suntrack.edge.notify_terminal import TerminalNotifier
 from suntrack.screen.plain import event_line
 
 if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
 
+    from suntrack.daemon import WatchView
     from suntrack.edge.clock import Clock
     from suntrack.units import Units
 
@@ -111,3 +113,20 @@ class ObedientWay:
         outcome = self._way.send(notice)
         self._done(notice.key)
         return outcome
+
+
+class TroubleLines:
+    """Where there is no screen: each trouble of the watch as a line, once when it begins."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+        self._known: tuple[str, ...] = ()
+
+    def __call__(self, view: WatchView) -> None:
+        """Write what is new; a stream that is gone is no reason to stop calling."""
+        new = [trouble for trouble in view.trouble if trouble not in self._known]
+        self._known = view.trouble
+        with contextlib.suppress(OSError, ValueError):
+            for trouble in new:
+                self._stream.write(f"{printable(trouble)}\n")
+            self._stream.flush()

@@ -179,6 +179,11 @@ class Journal:
         rows = self._rows("WHERE kind IN ('alert', 'clock') ORDER BY id DESC LIMIT 1")
         return datetime.fromisoformat(rows[0]["at"]) if rows else None
 
+    def version(self) -> int:
+        """Return a number that changes when another process or journal has written."""
+        with self._lock, _translated():
+            return int(self._connection.execute("PRAGMA data_version").fetchone()[0])
+
     def backup(self) -> Path | None:
         """Keep a whole copy beside the journal; None for one that is only in memory."""
         if self._path is None:

@@ -27,6 +27,10 @@ TEST_KEYS: Mapping[str, str] = {
     "ways[].outcome": "accepted, refused or unknown",
     "ways[].reason": "why not accepted, in words; null when it was",
 }
+ANSWER_KEYS: Mapping[str, str] = {
+    "answered[]": "key of a call that was answered",
+    "until": "when it is told again; null for done",
+}
 SERVICE_KEYS: Mapping[str, str] = {
     "systemd.path": "where the user unit belongs",
     "systemd.text": "what is in it",
@@ -52,6 +56,7 @@ def calling_schema() -> str:
     tables = {
         "notify --json": NOTIFY_KEYS,
         "notify --test --json": TEST_KEYS,
+        "notify --done --json": ANSWER_KEYS,
         "service --json": SERVICE_KEYS,
     }
     return "\n\n".join(keys_table(title, keys) for title, keys in tables.items())
@@ -61,6 +66,14 @@ def result_line(name: str, outcome: str, reason: str) -> str:
     """Return how the trial of one way went, such as `phone: NOT taken. It said no.`"""
     said = f" {reason[0].upper()}{reason[1:].rstrip('.')}." if reason else ""
     return f"{name}: {RESULTS[outcome]}.{said}"
+
+
+def answer_line(keys: Sequence[str], *, again: str | None) -> str:
+    """Return which calls were answered; `again` is when they come again, None for done."""
+    if not keys:
+        return "There is no call that waits for an answer."
+    names = ", ".join(key.partition("/")[2].replace("-", " ") for key in keys)
+    return f"Again at {again}: {names}." if again else f"Done: {names}."
 
 
 def way_lines(

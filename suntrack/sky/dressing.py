@@ -7,7 +7,6 @@ about half as much as "as yesterday", from which the departures were measured.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -19,10 +18,13 @@ from suntrack.sky.departures import (
     correlated_normals,
     measured_departures,
 )
-from suntrack.sky.foreseen import Pieces, day_pieces, foreseen_index
-from suntrack.sky.split import split_global
-from suntrack.sky.surface import LOWEST_RISE
-from suntrack.sky.weather import SkySource, Weather
+from suntrack.sky.foreseen import Pieces, day_pieces, foreseen_index, mean_known
+from suntrack.sky.indexed import (
+    StepAir,
+    forecast_air_c,
+    forecast_wind_m_s,
+    indexed_weather,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,6 +35,7 @@ if TYPE_CHECKING:
     from suntrack.sky.forecast import Forecast
     from suntrack.sky.site import Site
     from suntrack.sky.sun import SunTable
+    from suntrack.sky.weather import Weather
 
 SKIES = 100
 """Skies made of a forecast, unless asked otherwise.  [-]"""
@@ -48,9 +51,6 @@ global model starts every six hours and takes hours to come out (our estimate). 
 CLOUD_ONLY, COARSE = 1.4, 1.2
 """Wider by these for light that is reckoned from cloud, and for intervals of hours: the
 first gives the 0.25 that cloud is trusted with a day ahead, the second is our choice.  [-]"""
-BOX_WIND = 0.72
-"""Wind at the height of a box, about 1 m, in shares of that at 10 m: the seventh-root law of
-open ground, (1/10)^(1/7), from memory.  [-]"""
 TAILS = (np.arange(99) + 1.0) / 100.0
 
 
@@ -132,12 +132,14 @@ def dressed_skies(
     width = _width(forecast, pieces)
     random = np.random.default_rng(seed)
     index = _dressed(foreseen, pieces, width=width, skies=skies, random=random, table=table)
-    return _weather(
+    return indexed_weather(
         index,
         pieces,
         clear=clear,
         sun=sun,
-        air=_Air(air_c=_air_c(forecast, clear), wind_m_s=_wind_m_s(forecast, clear)),
+        air=StepAir(
+            air_c=forecast_air_c(forecast, clear), wind_m_s=forecast_wind_m_s(forecast, clear)
+        ),
         source="forecast",
         forecast=forecast,
     )
@@ -181,8 +183,8 @@ def typical_skies(
         random=np.random.default_rng(seed),
         table=table,
     )
-    air = _Air(air_c=clear.air_c[0], wind_m_s=clear.wind_m_s[0])
-    return _weather(index, pieces, clear=clear, sun=sun, air=air, source="typical sky")
+    air = StepAir(air_c=clear.air_c[0], wind_m_s=clear.wind_m_s[0])
+    return indexed_weather(index, pieces, clear=clear, sun=sun, air=air, source="typical sky")
 
 
 def _width(forecast: Forecast, pieces: Pieces) -> NDArray[np.float64]:
@@ -193,7 +195,7 @@ def _width(forecast: Forecast, pieces: Pieces) -> NDArray[np.float64]:
     width = departure_width((pieces.mid_at_s - made_at_s) / 3600.0)
     if forecast.kind == "cloud only":
         width = width * CLOUD_ONLY
-    coarse = (pieces.interval >= 0) & forecast.coarse[pieces.interval]
+    coarse = pieces.of_interval(forecast.coarse.astype(np.float64), missing=0.0) > 0.0
     return np.minimum(np.where(coarse, width * COARSE, width), 1.0)
 
 
@@ -209,7 +211,7 @@ def _dressed(
     """Return the index of the middle sky and of every other, shape (1 + skies, pieces)."""
     if skies < 1:
         raise ValueError(f"{skies} skies; ask for at least 1")
-    middle = _mean(foreseen)
+    middle = mean_known(foreseen)
     member = random.permutation(np.arange(skies) % foreseen.shape[0])
     at_h = pieces.mid_at_s / 3600.0
     normal = correlated_normals(random, at_h=at_h, skies=skies)
@@ -233,13 +235,6 @@ def _moved(
     return np.where(np.isnan(foreseen), measured, moved)
 
 
-def _mean(foreseen: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the mean over the members that know an hour; nan where none does."""
-    known = ~np.isnan(foreseen)
-    total = np.where(known, foreseen, 0.0).sum(axis=0)
-    return np.where(known.any(axis=0), total / np.maximum(known.sum(axis=0), 1), np.nan)
-
-
 def _lacking(
     foreseen: NDArray[np.float64],
     middle: NDArray[np.float64],
@@ -253,86 +248,6 @@ def _lacking(
     """
     normal = np.interp(TAILS, table.levels, table.normal_levels)
     wanted = width**2 * table.at(middle, normal[:, None]).var(axis=0)
-    have = _mean((foreseen - middle) ** 2)
+    have = mean_known((foreseen - middle) ** 2)
     share = np.sqrt(np.clip(1.0 - have / np.maximum(wanted, 1e-12), 0.0, 1.0))
     return np.where(np.isnan(share), 1.0, share)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Air:
-    """Air and wind at the box in each step, shape (steps,)."""
-
-    air_c: NDArray[np.float64]
-    wind_m_s: NDArray[np.float64]
-
-
-def _weather(
-    index: NDArray[np.float64],
-    pieces: Pieces,
-    *,
-    clear: Weather,
-    sun: SunTable,
-    air: _Air,
-    source: SkySource,
-    forecast: Forecast | None = None,
-) -> Weather:
-    """Return the light of every sky on the plan's steps."""
-    here = pieces.of_step(clear)
-    whole_w_m2 = index[:, here] * clear.global_horizontal_w_m2
-    share = _diffuse_share(index, pieces, clear=clear, sun=sun)[:, here]
-    rise = np.sin(np.radians(sun.elevation_deg))
-    beam_w_m2 = np.where(
-        rise > LOWEST_RISE, (1.0 - share) * whole_w_m2 / np.maximum(rise, LOWEST_RISE), 0.0
-    )
-    return Weather(
-        at_s=clear.at_s,
-        step_s=clear.step_s,
-        global_horizontal_w_m2=whole_w_m2,
-        beam_normal_w_m2=beam_w_m2,
-        diffuse_horizontal_w_m2=whole_w_m2 - beam_w_m2 * np.maximum(rise, 0.0),
-        air_c=np.broadcast_to(air.air_c, whole_w_m2.shape),
-        wind_m_s=np.broadcast_to(air.wind_m_s, whole_w_m2.shape),
-        source=source,
-        issued_at=None if forecast is None else forecast.issued_at,
-    )
-
-
-def _diffuse_share(
-    index: NDArray[np.float64], pieces: Pieces, *, clear: Weather, sun: SunTable
-) -> NDArray[np.float64]:
-    """Return the diffuse share of the light of each piece, 1 with the sun down.  [-]"""
-    whole_w_m2 = index * pieces.mean(clear.global_horizontal_w_m2[0], clear)
-    height_deg = np.interp(pieces.mid_at_s, sun.at_s, sun.elevation_deg)
-    _, diffuse_w_m2 = split_global(whole_w_m2, sun_elevation_deg=height_deg, at_s=pieces.mid_at_s)
-    lit = whole_w_m2 > 0.0
-    return np.where(lit, diffuse_w_m2 / np.where(lit, whole_w_m2, 1.0), 1.0)
-
-
-def _air_c(forecast: Forecast, clear: Weather) -> NDArray[np.float64]:
-    """Return the air of each step: the typical day, moved to meet the forecast.  [C]"""
-    return _met(forecast, forecast.air_c, clear.air_c[0], clear)
-
-
-def _wind_m_s(forecast: Forecast, clear: Weather) -> NDArray[np.float64]:
-    """Return the wind at the height of the box in each step.  [m/s]"""
-    high = forecast.wind_m_s
-    low = None if high is None else BOX_WIND * high
-    return np.maximum(_met(forecast, low, clear.wind_m_s[0], clear), 0.0)
-
-
-def _met(
-    forecast: Forecast,
-    values: NDArray[np.float64] | None,
-    typical: NDArray[np.float64],
-    clear: Weather,
-) -> NDArray[np.float64]:
-    """Return the typical course moved by what the forecast says, by straight lines."""
-    if values is None:
-        return typical
-    mean = _mean(values)
-    known = ~np.isnan(mean)
-    if not known.any():
-        return typical
-    mid_s, step_s = forecast.mid_at_s[known], clear.at_s + clear.step_s / 2.0
-    away = mean[known] - np.interp(mid_s, step_s, typical)
-    return typical + np.interp(step_s, mid_s, away)

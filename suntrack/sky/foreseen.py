@@ -49,6 +49,12 @@ class Pieces:
         before = np.searchsorted(self.starts_at_s, mid_s, side="right") - 1
         return np.clip(before, 0, self.starts_at_s.size - 1)
 
+    def of_interval(self, values: NDArray[np.float64], *, missing: float) -> NDArray[np.float64]:
+        """Return for each piece what is given for its interval, (..., intervals)."""
+        none = np.full((*values.shape[:-1], 1), missing)
+        # Interval -1 is the one put behind the last.
+        return np.concatenate([values, none], axis=-1)[..., self.interval]
+
     def mean(self, values: NDArray[np.float64], weather: Weather) -> NDArray[np.float64]:
         """Return the mean over each piece of what is given for each step."""
         return interval_means(values, weather, self.starts_at_s, self.ends_at_s)
@@ -150,7 +156,7 @@ def foreseen_index(
     )
     if cloud is not None:
         index = np.where(np.isnan(index), light_under_cloud(cloud), index)
-    return np.where(pieces.interval >= 0, index[:, pieces.interval], np.nan)
+    return pieces.of_interval(index, missing=np.nan)
 
 
 def _radiation_index(forecast: Forecast, *, clear: Weather, sun: SunTable) -> NDArray[np.float64]:
@@ -168,3 +174,10 @@ def _radiation_index(forecast: Forecast, *, clear: Weather, sun: SunTable) -> ND
     places, lit = np.arange(high.size), np.flatnonzero(high)
     nearest = lit[np.abs(places[:, None] - lit).argmin(axis=1)]
     return np.maximum(index[:, nearest], 0.0)
+
+
+def mean_known(foreseen: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the mean over the members that know an hour; nan where none does."""
+    known = ~np.isnan(foreseen)
+    total = np.where(known, foreseen, 0.0).sum(axis=0)
+    return np.where(known.any(axis=0), total / np.maximum(known.sum(axis=0), 1), np.nan)

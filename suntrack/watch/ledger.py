@@ -37,6 +37,7 @@ class Ledger:
         self._days: dict[date, Mapping[str, Story]] = {}
         self._notes: dict[date, tuple[int, tuple[Note, ...]]] = {}
         self._unsaved: list[AlertEvent] = []
+        self._version = 0
         self._reserve = Reserve(journal.path) if journal.path else None
         if self._reserve is not None:
             self._reserve.make()
@@ -44,6 +45,19 @@ class Ledger:
         """True while the journal lives on the room that was kept for a full disk."""
         self.trouble: str | None = None
         """Why the journal cannot be read or written at the moment; None when it can."""
+
+    def look_again(self) -> bool:
+        """Forget what is in memory when somebody else has written; True when somebody has."""
+        try:
+            version = self._journal.version()
+        except JournalError as error:
+            self._note_trouble(error)
+            return False
+        if version == self._version or self._unsaved:
+            return False
+        self._version = version
+        self._days.clear()
+        return True
 
     def stories(self, day: date) -> Mapping[str, Story]:
         """Return what has become of the alerts of a day, up to now; it never changes."""

@@ -16,7 +16,9 @@ from typing import Any
 
 import pytest
 
-from suntrack.screen.ways import NOTIFY_KEYS, SERVICE_KEYS, TEST_KEYS, calling_schema
+from suntrack.edge.clock import SystemClock
+from suntrack.edge.journal import Journal
+from suntrack.screen.ways import ANSWER_KEYS, NOTIFY_KEYS, SERVICE_KEYS, TEST_KEYS, calling_schema
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = (ROOT / "config" / "suntrack.toml").read_text(encoding="utf-8")
@@ -189,6 +191,41 @@ def test_the_command_of_the_unit_is_a_watch_that_ends_cleanly(tmp_path: Path) ->
     assert watch.returncode == 0
     assert "Traceback" not in errors
     assert "the watch ends" in (tmp_path / "watch.log").read_text()
+
+
+def called(home: Path, *keys: str) -> None:
+    """Have the watch told of something a moment ago."""
+    now = SystemClock().now()
+    with Journal.open(home / "journal.db") as journal:
+        for key in keys:
+            journal.record_alert(key, "send", now, "terminal")
+            journal.record_alert(key, "accepted", now, "terminal")
+
+
+def test_an_answer_from_another_terminal_is_final_and_a_later_one_waits(tmp_path: Path) -> None:
+    path, day = config(tmp_path), SystemClock().now().date()
+    none = suntrack(tmp_path, "notify", "--done", "--config", path)
+    assert (none.returncode, none.stdout) == (0, "There is no call that waits for an answer.\n")
+    called(tmp_path, f"{day}/pull-lentil-soup", f"{day}/turn-1000")
+    run = suntrack(tmp_path, "notify", "--later", "10min", "--config", path)
+    assert run.returncode == 0, run.stderr
+    assert run.stdout.startswith("Again at ")
+    assert "pull lentil soup" in run.stdout
+    said: Any = json.loads(
+        suntrack(tmp_path, "notify", "--done", "--json", "--config", path).stdout
+    )
+    assert set(said) == {key.rstrip("[]") for key in ANSWER_KEYS}
+    assert said["answered"] == [f"{day}/pull-lentil-soup", f"{day}/turn-1000"]
+    with Journal.open(tmp_path / "journal.db") as journal:
+        assert set(journal.alert_states(day).values()) == {"acknowledged"}
+
+
+@pytest.mark.parametrize("later", ["", "soon", "10", "0 min", "13 h"])
+def test_a_later_that_is_none_is_told_with_what_would_be(later: str, tmp_path: Path) -> None:
+    run = suntrack(tmp_path, "notify", "--later", later, "--config", config(tmp_path))
+    assert run.returncode == 2
+    assert "--later" in run.stderr
+    assert "Traceback" not in run.stderr
 
 
 def paths_in(value: Any, prefix: str = "") -> set[str]:

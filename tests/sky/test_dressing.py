@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 
 from suntrack.sky.departures import BRIGHTEST, DARKEST, hour_correlation, measured_departures
 from suntrack.sky.dressing import (
-    BOX_WIND,
     day_seed,
     departure_width,
     dressed_skies,
@@ -21,6 +20,7 @@ from suntrack.sky.dressing import (
 )
 from suntrack.sky.forecast import Forecast
 from suntrack.sky.foreseen import interval_means
+from suntrack.sky.indexed import BOX_WIND
 from suntrack.sky.light import clear_weather
 from suntrack.sky.site import Site, TypicalAir
 from suntrack.sky.sun import SunTable, day_grid, sun_table
@@ -244,3 +244,36 @@ def test_wind_at_the_box_is_that_of_the_seventh_root_law() -> None:
 def test_no_sky_is_refused() -> None:
     with pytest.raises(ValueError, match="at least 1"):
         dressed(forecast(), skies=0)
+
+
+@settings(max_examples=40)
+@given(st.data())
+def test_whatever_a_forecast_leaves_out_a_sky_has_light_in_every_hour(data: st.DataObject) -> None:
+    """Holes, members with other holes, odd lengths: no nan and nothing negative comes out."""
+    hours = data.draw(st.integers(0, 24))
+    first = data.draw(st.integers(0, 24 - hours))
+    length_s = data.draw(st.sampled_from([1800.0, 3600.0]))
+    rows = data.draw(st.integers(1, 3))
+    values = st.one_of(st.just(np.nan), st.floats(0.0, 1500.0))
+    light = data.draw(st.lists(values, min_size=rows * hours, max_size=rows * hours))
+    cover = data.draw(st.lists(values.map(lambda v: v / 1500.0), min_size=hours, max_size=hours))
+    starts_s = STARTS_S[first : first + hours]
+    given = forecast(
+        starts_at_s=starts_s,
+        ends_at_s=starts_s + length_s,
+        global_horizontal_w_m2=np.array(light).reshape(rows, hours),
+        cloud=np.tile(np.array(cover).reshape(1, hours), (rows, 1)),
+        air_c=np.full((rows, hours), np.nan),
+    )
+    skies = dressed(given, skies=4)
+    for light_w_m2 in (
+        skies.global_horizontal_w_m2,
+        skies.beam_normal_w_m2,
+        skies.diffuse_horizontal_w_m2,
+        skies.wind_m_s,
+    ):
+        assert np.isfinite(light_w_m2).all()
+        assert light_w_m2.min() >= -1e-9
+    noon = skies.global_horizontal_w_m2[:, 12 * 30]
+    assert noon.min() > 0.0
+    assert np.isfinite(skies.air_c).all()

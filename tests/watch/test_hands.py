@@ -104,3 +104,27 @@ def test_a_watch_that_ends_waits_for_the_way_that_is_still_at_work(
     watch._finish()
     states = bench.journal.alert_states(bench.at("10:00").date())
     assert states["2026-11-25/load-1"] == "sent"
+
+
+def test_food_past_saving_waits_for_a_way_that_is_busy_and_is_told_then(
+    bench: Any, make_way: Make, make_plan: Make, make_soup: Make, make_load: Make
+) -> None:
+    """The only way hangs while the last moment goes by: it is told as soon as it answers."""
+    release = threading.Event()
+    phone = make_way("phone", release)
+    dish = make_soup(
+        status="not done", pull_at=None, pull_by=None, stove_by=bench.at("10:20")
+    )  # to the stove from 10:05 on
+    watch = bench.watch(make_plan([make_load(1, bench.at("10:00"))], dish), phone)
+    bench.run(watch, "10:30")
+    assert phone.keys() == ["load-1"]
+    release.set()
+    phone.answer = Accepted()
+    while "phone" not in watch._hands.free:
+        watch._take_outcomes(bench.clock.now(), wait_s=5.0)
+    bench.run(watch, "10:31")
+    assert "Lentil soup" in phone.sent[-1].body
+    assert "food authority" in phone.sent[-1].body
+    count = len(phone.sent)
+    bench.run(watch, "11:30")
+    assert len([n for n in phone.sent[count:] if "Lentil" in n.title + n.body]) == 0

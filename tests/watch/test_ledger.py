@@ -10,6 +10,7 @@ import pytest
 from suntrack.alerts.lifecycle import Event
 from suntrack.alerts.story import AlertEvent
 from suntrack.edge.journal import Entry, Journal
+from suntrack.edge.journal_answers import answer_calls
 from suntrack.watch.ledger import Ledger
 
 DAY = date(2026, 11, 25)
@@ -93,3 +94,16 @@ def test_food_an_earlier_day_left_in_the_box_is_found() -> None:
             (alert,) = ledger.leftover(DAY + timedelta(days=days))[DAY]
             assert alert.key == "2026-11-25/pull-lentil-soup"
         assert ledger.leftover(DAY + timedelta(days=4)) == {}
+
+
+def test_what_another_process_answers_is_seen_at_the_next_look(tmp_path: Path) -> None:
+    with Journal.open(tmp_path / "j.db") as journal, Journal.open(tmp_path / "j.db") as other:
+        ledger = Ledger(journal)
+        ledger.record([happened("send", "terminal"), happened("accepted", "terminal")])
+        ledger.look_again()
+        assert not ledger.look_again(), "its own writing is not news"
+        assert ledger.stories(DAY)[KEY].state == "sent"
+        answer_calls(other, today=DAY, now=NOON)
+        assert ledger.look_again()
+        assert ledger.stories(DAY)[KEY].state == "acknowledged"
+        assert not ledger.look_again()
