@@ -3,7 +3,7 @@
 Every number of turns is tried under the skies of the day; where no forecast stands behind
 the plan, under the clear sky and under weaker and weaker ones, so that "chance" becomes "how
 weak the sun may be".  Fewer turns make a cooler box, so all that is still to go in may go in
-earlier.  The fewest turns that give up no more than `LOSS` of the best are followed.
+earlier.  The fewest turns that give up no more than a little of the best are followed.
 """
 
 from __future__ import annotations
@@ -31,8 +31,8 @@ if TYPE_CHECKING:
     from suntrack.day.supper import Cooking
     from suntrack.day.turns import Aims
 
-LOSS = 0.03
-"""Chance of supper, or share of the sun, that fewer turns may cost (our choice).  [-]"""
+LOSS, SUN_LOSS = 0.03, 0.05
+"""Chance of supper, and share of the clear sun, that fewer turns may cost (our choice).  [-]"""
 WEAKEST = 0.3
 """The weakest sun tried where there is no forecast, as a share of the clear one.  [-]"""
 SUNS = 24
@@ -82,7 +82,7 @@ class Need:
         most = max(kept(way.choice) for way in ways)
         if not self.counted or most == 0.0:
             return [way for way in ways if way.aims.turns >= usual.turns]
-        return [way for way in ways if kept(way.choice) >= most - LOSS]
+        return [way for way in ways if kept(way.choice) >= most - self.loss]
 
     def rated(self, aims: Aims, *, name: str) -> AimedDay:
         """Return a way of turning to the degree, with what it does for the meal."""
@@ -121,6 +121,11 @@ class Need:
             for (i, cooking), step in zip(self.going.items(), load, strict=True)
         }
         return all_good(good_by_wish(core_c, loaded), self.counted)
+
+    @property
+    def loss(self) -> float:
+        """How much of what a way does for the meal may be given up.  [-]"""
+        return LOSS if self._has_skies else SUN_LOSS
 
     @property
     def _has_skies(self) -> bool:

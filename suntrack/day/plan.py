@@ -1,6 +1,6 @@
 """The day's plan: the road from light to steps, walked once.
 
-    frame -> turning (aims, kitchen: pots, loads, fates) -> outlook (chances over many skies)
+    frame -> turning (aims, kitchen: pots, loads, fates) -> mends -> outlook (chances)
         -> window, verdict, steps, cautions
 
 Everything here is composition; each stop is a module of its own.
@@ -8,6 +8,7 @@ Everything here is composition; each stop is a module of its own.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
@@ -16,8 +17,10 @@ import numpy as np
 from suntrack.day.cautions import cautions_for
 from suntrack.day.frame import Frame, frame_day
 from suntrack.day.guarding import day_guards, with_guards
+from suntrack.day.mends import with_mends
 from suntrack.day.outlook import Outlook, outlook
 from suntrack.day.records import BoxSample, DayPlan, Guarding, SkyNote, Step, Window
+from suntrack.day.revision import revisions
 from suntrack.day.steps import day_steps
 from suntrack.day.turning import settle
 from suntrack.day.verdict import verdict_of
@@ -39,6 +42,7 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
     frame = frame_day(inputs)
     settled = settle(inputs, frame=frame, last_use=_last_use(inputs, frame), stop=stop)
     aimed, cooked = settled.aimed, settled.cooked
+    cooked = replace(cooked, plans=with_mends(inputs, frame=frame, aimed=aimed, cooked=cooked))
     skies = outlook(inputs, frame=frame, aimed=aimed, cooked=cooked)
     empty_c = cooked.empty.oven_c[0]
     window = cooking_window(empty_c, grid=frame.grid, threshold_c=inputs.threshold_c)
@@ -50,7 +54,7 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
         chances=skies.chances,
     )
     guards = day_guards(inputs, frame)
-    return DayPlan(
+    plan = DayPlan(
         date=inputs.date,
         site_name=inputs.site.name,
         made_at=inputs.made_at,
@@ -71,6 +75,7 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
         chances=skies.chances,
         guards=guards,
     )
+    return replace(plan, revisions=revisions(inputs, plan))
 
 
 def _last_use(inputs: DayInputs, frame: Frame) -> int:

@@ -15,7 +15,7 @@ import numpy as np
 
 from suntrack.day.aims import FEWEST, HABIT, ONCE, AimedDay, aimer_of
 from suntrack.day.kitchen import Cooked, cook, cook_as_loaded
-from suntrack.day.need import LOSS, Need, kept
+from suntrack.day.need import Need, kept
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -149,6 +149,6 @@ def _if_as_good(
     other = need.rated(aims, name=aimed.choice.name)
     again = cook_as_loaded(inputs, frame=frame, aimed=other, cooked=cooked)
     same = [plan.status for plan in again.plans] == [plan.status for plan in cooked.plans]
-    if same and kept(other.choice) >= kept(aimed.choice) - LOSS:
+    if same and kept(other.choice) >= kept(aimed.choice) - need.loss:
         return other, again
     return now
