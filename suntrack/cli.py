@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 COMMANDS = {
     "now": "where the sun is, where to face the box, what comes next",
     "today": "is it a cooking day, and the plan: turns, dishes, box temperature",
+    "turns": "what each number of turns keeps of the light and of supper",
     "week": "the next seven days, the best to cook on first",
     "watch": "keep the plan on screen and call you for every step",
     "note": "write down what you did: turned, loaded, pulled, a reading, skipped",
@@ -67,11 +68,11 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
         command.add_argument(
             "--at", metavar="TIME", help="instead of the clock: 2026-11-25T10:30+02:00 or 10:30"
         )
-    if name in ("today", "week", "now", "watch", "dishes", "dish", "box", "feed"):
+    if name in ("today", "turns", "week", "now", "watch", "dishes", "dish", "box", "feed"):
         command.add_argument(
             "--plain", action="store_true", help="plain lines, for screen readers and logs"
         )
-    if name in ("today", "box"):
+    if name in ("today", "turns", "box"):
         command.add_argument("--date", metavar="DAY", help="2026-11-25, tomorrow, yesterday")
     if name == "watch":
         command.add_argument("--headless", action="store_true", help="no screen, only notices")

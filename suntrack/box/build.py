@@ -44,6 +44,8 @@ class Mirror:
     reflectance: float = 0.85
     fixed_angle_deg: float | None = None
     """Set when the mirror cannot be moved.  [deg]"""
+    once_a_day: bool = False
+    """True for a mirror that is set in the morning and then left."""
     lowest_angle_deg: float = 60.0
     highest_angle_deg: float = 130.0
 

@@ -1,7 +1,8 @@
-"""The day's aims: from sunlight and the cook's free hours to a list of turns.
+"""The day's aims: from sunlight and the cook's free hours to ways of turning.
 
-The light table that `suntrack.day.turns` works on is built here on a coarse grid of aims
-and ten-minute steps; the chosen aims are then trimmed to the degree.
+An `Aimer` knows every way to turn through a stretch of the day: the best for each number of
+turns, after the aims the journal knows already; the half-hour habit; what a shown plan asked
+for.  Which of them the meal needs is decided in `suntrack.day.need`.
 """
 
 from __future__ import annotations
@@ -11,37 +12,35 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.box.aim import followed_gain, gain_matrix
-from suntrack.day.rays import Rays, part_of, rays_of
+from suntrack.box.aim import followed_gain
 from suntrack.day.records import Turn, TurnChoice
+from suntrack.day.table import TABLE_MIN, LightTable, best_degree, light_table
 from suntrack.day.turns import Aims, best_turns, fewest, habit, light_of
 from suntrack.sky.bearing import to_compass_deg, turn_deg
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from numpy.typing import NDArray
 
-    from suntrack.box.build import Mirror
     from suntrack.day.grid import Grid
     from suntrack.day.inputs import DayInputs
 
-TABLE_MIN = 10
-"""Length of a step of the light table, and so the grain of turn times.  [min]"""
-FACE_GRAIN_DEG, MIRROR_GRAIN_DEG = 5.0, 5.0
-"""Grain of the light table; chosen aims are trimmed to the degree afterwards.  [deg]"""
 MOST_TURNS = 16
 HABIT_MIN = 30
 """How often the habit turns the box (common practice, no source).  [min]"""
 WORTH = 0.95
-"""Fewest turns: as few as keep this share of what the habit, or the best that the cook's
-hours allow, keeps (our choice).  [-]"""
+"""Where no dish says what is needed: as few turns as keep this share of what the habit, or
+the best that the cook's hours allow, keeps (our choice).  [-]"""
+FEWEST, HABIT, ONCE = "fewest turns", "every half hour", "aimed once"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class AimedDay:
-    """The aims to follow, and the others for comparison."""
+    """One way of turning, to the degree, through a stretch of the day."""
 
-    follow: TurnChoice
-    choices: tuple[TurnChoice, ...]
+    choice: TurnChoice
+    aims: Aims
     face_deg: NDArray[np.float64]
     """Where the box faces in each fine step, shape (steps,).  [deg]"""
     mirror_deg: NDArray[np.float64]
@@ -51,213 +50,205 @@ class AimedDay:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Table:
-    """Light for every pair of face and mirror angle (a row) in every coarse step."""
+class Aimer:
+    """Every way to turn through one stretch of the day."""
 
-    light_w: NDArray[np.float64]
-    """Shape (rows, steps).  [W]"""
-    face_deg: NDArray[np.float64]
-    """Shape (rows,).  [deg]"""
-    mirror_deg: NDArray[np.float64]
-    """Shape (rows,).  [deg]"""
-    mirrors: int
-    """Mirror angles for each face in the regular rows.  [-]"""
-    heard: int
-    """How many rows at the end are aims the journal knows, kept to the degree.  [-]"""
-    rays: Rays
+    inputs: DayInputs
+    grid: Grid
+    """The fine grid; its first step is when the box is first aimed."""
+    coarse: Grid
+    table: LightTable
+    full: float
+    """Light of a box followed minute by minute.  [W x steps]"""
+    lead: int
+    """Fine steps before it, with the box still covered.  [-]"""
+    tail: int
+    """Fine steps after it, in the last aim.  [-]"""
 
-    @property
-    def regular(self) -> int:
-        """How many rows make up the regular grid of aims."""
-        return self.face_deg.size - self.heard
+    def best(self, worth: NDArray[np.float64] | None = None) -> tuple[Aims, ...]:
+        """Return the best way for each number of turns to come, 0 to 16.
+
+        `worth`, (coarse steps,), is light that a turn at a step saves in trips.  [W x steps]
+        """
+        may_turn = self.coarse.within(self.inputs.free)
+        now, past = self._past()
+        later = [
+            best_turns(
+                self.table.light_w[rows][:, now:],
+                most_turns=MOST_TURNS,
+                may_turn=may_turn[now:],
+                first=self.table.light_w[past[-1][1], now:] if past else None,
+                worth=None if worth is None else worth[now:],
+            )
+            for rows in self._rows(past)
+        ]
+        return tuple(
+            self._joined(past, now, max(ways, key=lambda way: way[1].light))
+            for ways in zip(*([(rows, way) for way in found] for rows, found in
+                              zip(self._rows(past), later, strict=True)), strict=True)
+        )  # fmt: skip
+
+    def _rows(self, past: Sequence[tuple[int, int]]) -> list[NDArray[np.intp]]:
+        """Return the sets of rows to choose within: all, or one for each mirror angle."""
+        mirror, table = self.inputs.box.mirror, self.table
+        if mirror is None or not mirror.once_a_day:
+            return [np.arange(table.regular)]
+        if not past:
+            return [table.with_mirror(place) for place in range(table.mirrors)]
+        angles_deg = table.mirror_deg[: table.mirrors]
+        nearest = int(np.abs(angles_deg - table.mirror_deg[past[0][1]]).argmin())
+        return [table.with_mirror(nearest)]
+
+    def _past(self) -> tuple[int, list[tuple[int, int]]]:
+        """Return the coarse step it is now, and the aims the box had, (step, row)."""
+        heard = self.inputs.heard.aims
+        if not heard:
+            return 0, []
+        now = min(max(self.coarse.step_after(self.inputs.made_at), 1), self.coarse.steps - 1)
+        first = self.table.regular
+        known = {min(self.coarse.step(aim.at), now): first + i for i, aim in enumerate(heard)}
+        past = sorted(known.items())
+        past[0] = (0, past[0][1])
+        return now, past
+
+    def _joined(
+        self, past: Sequence[tuple[int, int]], now: int, found: tuple[NDArray[np.intp], Aims]
+    ) -> Aims:
+        """Return the aims the box had, and those to come."""
+        rows, ahead = found
+        fresh = list(zip(ahead.starts, ahead.rows, strict=True))
+        if past:
+            # The first stretch to come is in the aim the box has.
+            fresh = fresh[1:]
+        whole = [*past, *((now + start, int(rows[row])) for start, row in fresh)]
+        return self._counted(whole)
+
+    def _counted(self, whole: Sequence[tuple[int, int]]) -> Aims:
+        """Return aims, (step, row), with the light they take in."""
+        starts, rows = tuple(start for start, _ in whole), tuple(row for _, row in whole)
+        light = light_of(self.table.light_w, starts=starts, rows=rows)
+        return Aims(starts=starts, rows=rows, light=light)
+
+    def habit(self) -> Aims:
+        """Return the half-hour habit: face the sun half an interval ahead, best mirror for it."""
+        every = HABIT_MIN // TABLE_MIN
+        return habit(
+            self.table.light_w, every=every, row_at=self.table.row_facing_sun(), ahead=every // 2
+        )
+
+    def usual(self, best: Sequence[Aims]) -> Aims:
+        """Return the fewest turns worth making when no dish says what is needed."""
+        now, _ = self._past()
+
+        def to_come(aims: Aims) -> float:
+            if now == 0:
+                return aims.light
+            starts = tuple(start for start in aims.starts if start < now)
+            until = self.table.light_w[:, :now]
+            return aims.light - light_of(until, starts=starts, rows=aims.rows[: len(starts)])
+
+        most = WORTH * min(to_come(self.habit()), to_come(best[-1]))
+        return fewest(tuple(best), at_least=best[0].light - to_come(best[0]) + most)
+
+    def shown(self) -> Aims | None:
+        """Return the turns to come as the plan shown last asks for them; None without one."""
+        earlier = self.inputs.earlier
+        if earlier is None or not earlier.aims:
+            return None
+        now, past = self._past()
+        first = self.table.regular + len(self.inputs.heard.aims)
+        planned = [
+            (self.coarse.step_after(aim.at), first + i)
+            for i, aim in enumerate(earlier.aims)
+            if not past or aim.at > self.inputs.made_at
+        ]
+        to_come = [(step, row) for step, row in planned if now <= step < self.coarse.steps]
+        if not past and (not to_come or to_come[0][0] > 0):
+            return None
+        return self._counted([*past, *(one for one in to_come if not past or one[0] > past[-1][0])])
+
+    def day(self, aims: Aims, *, name: str) -> AimedDay:
+        """Return a way of turning to the degree."""
+        trimmed = self._trimmed(aims)
+        faces_deg, mirrors_deg, light = trimmed
+        face_deg, mirror_deg = self._held(aims.starts, faces_deg, mirrors_deg)
+        return AimedDay(
+            choice=TurnChoice(
+                name=name,
+                turns=self._turns(aims.starts, faces_deg, mirrors_deg),
+                light_kept=min(1.0, light / self.full),
+            ),
+            aims=aims,
+            face_deg=np.pad(face_deg, (self.lead, self.tail), mode="edge"),
+            mirror_deg=np.pad(mirror_deg, (self.lead, self.tail), mode="edge"),
+            lit=np.pad(np.ones(self.grid.steps + self.tail), (self.lead, 0)),
+        )
+
+    def _trimmed(self, aims: Aims) -> tuple[list[float], list[float], float]:
+        """Return each aim moved, within its own stretch, to the best whole degree near it."""
+        ends = (*aims.starts[1:], self.table.light_w.shape[1])
+        mirror, kept_deg = self.inputs.box.mirror, None
+        faces, mirrors, light = [], [], 0.0
+        for start, end, row in zip(aims.starts, ends, aims.rows, strict=True):
+            face_deg, mirror_deg, gained = best_degree(
+                self.inputs, self.table, row, slice(start, end), mirror_deg=kept_deg
+            )
+            if mirror is not None and mirror.once_a_day:
+                kept_deg = mirror_deg
+            faces.append(face_deg)
+            mirrors.append(mirror_deg)
+            light += gained
+        return faces, mirrors, light
+
+    def _turns(
+        self, starts: Sequence[int], faces_deg: Sequence[float], mirrors_deg: Sequence[float]
+    ) -> tuple[Turn, ...]:
+        """Return the turns of one way in the cook's terms."""
+        turns: list[Turn] = []
+        for start, face_deg, mirror_deg in zip(starts, faces_deg, mirrors_deg, strict=True):
+            before_deg = turns[-1].face_true_deg if turns else face_deg
+            compass_deg = to_compass_deg(face_deg, declination_deg=self.inputs.declination_deg)
+            turns.append(
+                Turn(
+                    at=self.coarse.at(start),
+                    face_true_deg=face_deg,
+                    face_compass_deg=float(compass_deg),
+                    mirror_deg=mirror_deg if self.inputs.box.mirror else None,
+                    turn_by_deg=float(turn_deg(before_deg, face_deg)),
+                )
+            )
+        return tuple(turns)
+
+    def _held(
+        self, starts: Sequence[int], faces_deg: Sequence[float], mirrors_deg: Sequence[float]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Return face and mirror angle in each fine step."""
+        times = round(self.coarse.step_s / self.grid.step_s)
+        begins = np.array(starts) * times
+        index = np.searchsorted(begins, np.arange(self.grid.steps), side="right") - 1
+        return np.array(faces_deg)[index], np.array(mirrors_deg)[index]
 
 
-def mirror_choices_deg(mirror: Mirror | None, *, grain_deg: float) -> NDArray[np.float64]:
-    """Return the mirror angles to choose from; one placeholder without a mirror.  [deg]"""
-    if mirror is None:
-        return np.array([90.0])
-    if mirror.fixed_angle_deg is not None:
-        return np.array([mirror.fixed_angle_deg])
-    low, high = mirror.lowest_angle_deg, mirror.highest_angle_deg
-    count = int((high - low) // grain_deg) + 1
-    return low + grain_deg * np.arange(count, dtype=np.float64)
-
-
-def aim_day(
+def aimer_of(
     inputs: DayInputs, *, grid: Grid, first_step: int, lead: int = 0, tail: int = 0
-) -> AimedDay:
-    """Return the turns of a stretch of the day that begins at `first_step` of the whole day.
+) -> Aimer:
+    """Return the ways to turn through a stretch that begins at `first_step` of the whole day.
 
     `grid` is the fine grid of the stretch; its first step is when the box is first aimed.
-    The answer's arrays begin `lead` steps earlier, with the box still covered, and go on
+    What is made of them begins `lead` steps earlier, with the box still covered, and goes on
     for `tail` steps in its last aim.
     """
     coarse = grid.coarser(round(TABLE_MIN * 60 / grid.step_s))
-    table = _table(inputs, grid=grid, coarse=coarse, first_step=first_step)
+    shown = () if inputs.earlier is None else inputs.earlier.aims
+    table = light_table(
+        inputs,
+        grid=grid,
+        coarse=coarse,
+        first_step=first_step,
+        kept=(*inputs.heard.aims, *shown),
+    )
     full_w = followed_gain(inputs.box, **table.rays).inside_w
     full = max(float(full_w.sum()), float(table.light_w.max(axis=0).sum()), 1e-9)
-    half_hourly = _habit(table)
-    named = [
-        ("fewest turns", _follow(inputs, table, coarse=coarse, half_hourly=half_hourly)),
-        ("every half hour", half_hourly),
-        ("aimed once", best_turns(table.light_w, most_turns=0)[0]),
-    ]
-    trimmed = [(name, _trim(inputs, aims, table)) for name, aims in named]
-    choices = tuple(
-        _choice(name, aims, full=full, coarse=coarse, inputs=inputs) for name, aims in trimmed
+    return Aimer(
+        inputs=inputs, grid=grid, coarse=coarse, table=table, full=full, lead=lead, tail=tail
     )
-    face_deg, mirror_deg = _held(trimmed[0][1], coarse=coarse, grid=grid)
-    return AimedDay(
-        follow=choices[0],
-        choices=choices,
-        face_deg=np.pad(face_deg, (lead, tail), mode="edge"),
-        mirror_deg=np.pad(mirror_deg, (lead, tail), mode="edge"),
-        lit=np.pad(np.ones(grid.steps + tail), (lead, 0)),
-    )
-
-
-def _follow(inputs: DayInputs, table: _Table, *, coarse: Grid, half_hourly: Aims) -> Aims:
-    """Return the fewest turns worth making, after the aims the journal already knows."""
-    may_turn = coarse.within(inputs.free)
-    heard = inputs.heard.aims
-    if not heard:
-        best = best_turns(table.light_w, most_turns=MOST_TURNS, may_turn=may_turn)
-        return fewest(best, at_least=WORTH * min(half_hourly.light, best[-1].light))
-    now = min(max(coarse.step_after(inputs.made_at), 1), coarse.steps - 1)
-    known = {min(coarse.step(aim.at), now): table.regular + i for i, aim in enumerate(heard)}
-    past = sorted(known.items())
-    past[0] = (0, past[0][1])
-    later = best_turns(
-        table.light_w[:, now:],
-        most_turns=MOST_TURNS,
-        may_turn=may_turn[now:],
-        first_row=past[-1][1],
-    )
-    habit_ahead = half_hourly.light - _light_until(table, half_hourly, now)
-    ahead = fewest(later, at_least=WORTH * min(habit_ahead, later[-1].light))
-    starts = tuple(start for start, _ in past) + tuple(now + start for start in ahead.starts[1:])
-    rows = tuple(row for _, row in past) + ahead.rows[1:]
-    return Aims(starts=starts, rows=rows, light=light_of(table.light_w, starts=starts, rows=rows))
-
-
-def _light_until(table: _Table, aims: Aims, step: int) -> float:
-    """Return the light that aims take in before a step.  [W x steps]"""
-    starts = tuple(start for start in aims.starts if start < step)
-    return light_of(table.light_w[:, :step], starts=starts, rows=aims.rows[: len(starts)])
-
-
-def _table(inputs: DayInputs, *, grid: Grid, coarse: Grid, first_step: int) -> _Table:
-    """Build the light table from the middle of each coarse step."""
-    times = round(coarse.step_s / grid.step_s)
-    start = first_step + times // 2
-    rays = rays_of(inputs, steps=slice(start, start + coarse.steps * times, times))
-    faces_deg = np.arange(0.0, 360.0, FACE_GRAIN_DEG)
-    mirrors_deg = mirror_choices_deg(inputs.box.mirror, grain_deg=MIRROR_GRAIN_DEG)
-    gain_w = gain_matrix(inputs.box, **rays, faces_deg=faces_deg, mirrors_deg=mirrors_deg)
-    known = [(aim.face_true_deg, aim.mirror_deg or mirrors_deg[0]) for aim in inputs.heard.aims]
-    known_w = [
-        gain_matrix(inputs.box, **rays, faces_deg=np.array([face]), mirrors_deg=np.array([mirror]))
-        for face, mirror in known
-    ]
-    rows_w = [part.reshape(-1, coarse.steps) for part in (gain_w, *known_w)]
-    return _Table(
-        light_w=np.concatenate(rows_w),
-        face_deg=np.append(np.repeat(faces_deg, mirrors_deg.size), [face for face, _ in known]),
-        mirror_deg=np.append(np.tile(mirrors_deg, faces_deg.size), [angle for _, angle in known]),
-        mirrors=mirrors_deg.size,
-        heard=len(known),
-        rays=rays,
-    )
-
-
-def _habit(table: _Table) -> Aims:
-    """Return the half-hour habit: face the sun half an interval ahead, best mirror for it."""
-    every = HABIT_MIN // TABLE_MIN
-    azimuth_deg = table.rays["sun_azimuth_deg"]
-    faces = table.regular // table.mirrors
-    face = np.rint(azimuth_deg / FACE_GRAIN_DEG).astype(np.intp) % faces
-    by_face = table.light_w[: table.regular].reshape(faces, table.mirrors, -1)
-    mirror = by_face[face, :, np.arange(face.size)].argmax(axis=1)
-    row_at = face * table.mirrors + mirror
-    return habit(table.light_w, every=every, row_at=row_at, ahead=every // 2)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Trimmed:
-    """Aims to the degree: parallel tuples."""
-
-    starts: tuple[int, ...]
-    faces_deg: tuple[float, ...]
-    mirrors_deg: tuple[float, ...]
-    light: float
-
-
-def _trim(inputs: DayInputs, aims: Aims, table: _Table) -> _Trimmed:
-    """Return the aims moved, each within its own stretch, to the best whole degree near it."""
-    ends = (*aims.starts[1:], table.light_w.shape[1])
-    faces, mirrors, light = [], [], 0.0
-    for start, end, row in zip(aims.starts, ends, aims.rows, strict=True):
-        face_deg, mirror_deg, gained = _best_degree(inputs, table, row, slice(start, end))
-        faces.append(face_deg)
-        mirrors.append(mirror_deg)
-        light += gained
-    return _Trimmed(
-        starts=aims.starts, faces_deg=tuple(faces), mirrors_deg=tuple(mirrors), light=light
-    )
-
-
-def _best_degree(
-    inputs: DayInputs, table: _Table, row: int, steps: slice
-) -> tuple[float, float, float]:
-    """Search whole degrees around one row of the table for one stretch of steps."""
-    face_deg, mirror_deg = float(table.face_deg[row]), float(table.mirror_deg[row])
-    if row >= table.regular:
-        return face_deg, mirror_deg, float(table.light_w[row, steps].sum())
-    faces_deg = face_deg + np.arange(-4.0, 5.0)
-    mirrors_deg = _mirrors_near(inputs.box.mirror, mirror_deg)
-    gain_w = gain_matrix(
-        inputs.box, **part_of(table.rays, steps), faces_deg=faces_deg, mirrors_deg=mirrors_deg
-    )
-    total = gain_w.sum(axis=-1)
-    face, mirror = np.unravel_index(int(total.argmax()), total.shape)
-    return float(faces_deg[face] % 360.0), float(mirrors_deg[mirror]), float(total.max())
-
-
-def _mirrors_near(mirror: Mirror | None, angle_deg: float) -> NDArray[np.float64]:
-    """Return whole degrees near an angle that the mirror can take.  [deg]"""
-    if mirror is None or mirror.fixed_angle_deg is not None:
-        return np.array([angle_deg])
-    near = angle_deg + np.arange(-4.0, 5.0)
-    return near[(near >= mirror.lowest_angle_deg) & (near <= mirror.highest_angle_deg)]
-
-
-def _choice(
-    name: str, aims: _Trimmed, *, full: float, coarse: Grid, inputs: DayInputs
-) -> TurnChoice:
-    """Return the turns of one choice in the cook's terms."""
-    turns: list[Turn] = []
-    for start, face_deg, mirror_deg in zip(
-        aims.starts, aims.faces_deg, aims.mirrors_deg, strict=True
-    ):
-        before_deg = turns[-1].face_true_deg if turns else face_deg
-        compass_deg = to_compass_deg(face_deg, declination_deg=inputs.declination_deg)
-        turns.append(
-            Turn(
-                at=coarse.at(start),
-                face_true_deg=face_deg,
-                face_compass_deg=float(compass_deg),
-                mirror_deg=mirror_deg if inputs.box.mirror else None,
-                turn_by_deg=float(turn_deg(before_deg, face_deg)),
-            )
-        )
-    return TurnChoice(name=name, turns=tuple(turns), light_kept=min(1.0, aims.light / full))
-
-
-def _held(
-    aims: _Trimmed, *, coarse: Grid, grid: Grid
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return face and mirror angle in each fine step."""
-    times = round(coarse.step_s / grid.step_s)
-    starts = np.array(aims.starts) * times
-    index = np.searchsorted(starts, np.arange(grid.steps), side="right") - 1
-    return np.array(aims.faces_deg)[index], np.array(aims.mirrors_deg)[index]

@@ -47,6 +47,19 @@ class Heard:
     skipped: bool = False
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EarlierPlan:
+    """What the plan that was shown last asks for."""
+
+    aims: tuple[HeardAim, ...]
+    """In order of time."""
+    loads: Mapping[str, datetime]
+    """When each dish goes in, by its key."""
+    made_at: datetime
+    sky_issued_at: datetime | None = None
+    """When the forecast behind it was made; None for none."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DayInputs:
     """Everything a plan is made from."""
@@ -68,6 +81,8 @@ class DayInputs:
     threshold_c: float
     declination_deg: float
     heard: Heard = field(default_factory=Heard)
+    earlier: EarlierPlan | None = None
+    """What the cook was told last for this day; None for a first plan."""
     sky: SkyNote | None = None
     """Where the weather came from; None for what the weather itself says."""
     forecast: Forecast | None = None

@@ -24,19 +24,19 @@ from suntrack.day.supper import (
     Cooking,
     Fate,
     dish_plan,
+    expected_pull,
     fate_of,
     kitchen_plan,
     pull_window,
     status_of,
 )
-from suntrack.day.surer import Surer
 from suntrack.food.charge import pot_charge, settling_delta_k
 from suntrack.food.properties import boiling_c
 from suntrack.food.safety import refusal
 from suntrack.food.stove import Stove, stove_for
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from suntrack.day.aims import AimedDay
     from suntrack.day.frame import Frame
@@ -48,6 +48,9 @@ NOBODY_OUT = (
     "It cannot wait in the box until the meal, and by your free hours nobody is there to take "
     "it out in time."
 )
+POT_TAKEN = "Its pot is not free in time; a second one would do."
+SEARCHED = 6
+"""Skies that loads are searched under; they stand for all by their light (our choice).  [-]"""
 LOAD_GRAIN_MIN = 10
 """Load times fall on this grain of the stretch.  [min]"""
 
@@ -66,60 +69,89 @@ class Cooked:
     """What goes in, with its load step, by the number of its wish."""
     left_out: Mapping[int, Cooking]
     """What was tried and does not come good."""
+    light_factor: float
+    """What the last reading makes of the sky's light.  [-]"""
     skies: SkyDay | None
     """The box under the day's many skies; None where there is only the one planned for."""
 
 
-def cook(inputs: DayInputs, *, frame: Frame, aimed: AimedDay) -> Cooked:
-    """Return the day of every wish, and of the box with and without them."""
+def cook(
+    inputs: DayInputs,
+    *,
+    frame: Frame,
+    aimed: AimedDay,
+    stop: Callable[[], bool] = lambda: False,
+) -> Cooked:
+    """Return the day of every wish, and of the box with and without them.
+
+    Loads are searched under a few of the day's skies that stand for all, and the dishes then
+    followed under the sky planned for.  `stop` ends the search early, see `search_loads`.
+    """
     seats = seat_dishes(inputs.wishes, dishes=inputs.dishes, pots=inputs.pots, box=inputs.box)
     going, plans = _sorted_out(inputs, seats, frame=frame)
     factor = _factor(inputs, frame=frame, aimed=aimed, going=list(going.values()))
     oven = day_oven(inputs, aimed=aimed, steps=frame.steps, pots=(), light_factors=(factor,))
+    searched = day_oven(
+        inputs,
+        aimed=aimed,
+        steps=frame.steps,
+        pots=(),
+        light_factors=(factor,),
+        skies=few_skies(inputs, steps=frame.steps),
+    )
+    visits = [frame.grid.step_after(turn.at) for turn in aimed.choice.turns]
     left_out: dict[int, Cooking] = {}
     while True:
-        going = _search(inputs, going, frame=frame, oven=oven)
+        going = _search(inputs, going, frame=frame, oven=searched, visits=visits, stop=stop)
         loaded, fates = _run(going, frame=frame, oven=oven)
         worst = _hopeless(inputs, going, fates, frame=frame)
         if worst is None:
             break
+        clash = _pot_taken(going, fates, worst, frame=frame)
         left_out[worst] = going.pop(worst)
-        plans[worst] = _left_out(left_out[worst], fates[worst])
+        plans[worst] = _left_out(left_out[worst], fates[worst], clash=clash)
     skies = sky_day(inputs, frame=frame, aimed=aimed, light_factor=factor)
-    if skies is not None and going:
-        going = _surer(inputs, going, fates, frame=frame, oven=oven, skies=skies)
-        loaded, fates = _run(going, frame=frame, oven=oven)
-    for place, (i, cooking) in enumerate(going.items()):
-        core_c = loaded.core_c[0, place]
-        plans[i] = dish_plan(cooking, fates[i], core_c=core_c, grid=frame.grid)
-    ordered = tuple(plans[i] for i in range(len(seats)))
+    plans |= _plans_of(going, loaded, fates, frame=frame)
     return Cooked(
-        plans=ordered,
+        plans=tuple(plans[i] for i in range(len(seats))),
         loaded=loaded,
         empty=oven.empty(),
         going=going,
         left_out=left_out,
+        light_factor=factor,
         skies=skies,
     )
 
 
-def _surer(
-    inputs: DayInputs,
-    going: dict[int, Cooking],
-    fates: dict[int, Fate],
-    *,
-    frame: Frame,
-    oven: DayOven,
-    skies: SkyDay,
-) -> dict[int, Cooking]:
-    """Return the dishes loaded earlier where the day's skies ask for it."""
-    surer = Surer(
-        day=skies,
-        step_min=frame.day.step_s / 60.0,
-        options=lambda cooking: load_candidates(inputs, cooking, frame=frame),
-        run=lambda tried: _run(tried, frame=frame, oven=oven),
+def cook_as_loaded(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, cooked: Cooked) -> Cooked:
+    """Return the same dishes, going in at the same times, with the box aimed otherwise."""
+    oven = day_oven(
+        inputs,
+        aimed=aimed,
+        steps=frame.steps,
+        pots=(),
+        light_factors=(cooked.light_factor,),
     )
-    return surer.loads(going, fates)
+    going = dict(cooked.going)
+    loaded, fates = _run(going, frame=frame, oven=oven)
+    plans = dict(enumerate(cooked.plans)) | _plans_of(going, loaded, fates, frame=frame)
+    return replace(
+        cooked,
+        plans=tuple(plans[i] for i in range(len(plans))),
+        loaded=loaded,
+        empty=oven.empty(),
+        skies=sky_day(inputs, frame=frame, aimed=aimed, light_factor=cooked.light_factor),
+    )
+
+
+def _plans_of(
+    going: Mapping[int, Cooking], loaded: Trace, fates: Mapping[int, Fate], *, frame: Frame
+) -> dict[int, DishPlan]:
+    """Return the plans of the dishes that go in, by wish."""
+    return {
+        i: dish_plan(cooking, fates[i], core_c=loaded.core_c[0, place], grid=frame.grid)
+        for place, (i, cooking) in enumerate(going.items())
+    }
 
 
 def _sorted_out(
@@ -144,9 +176,11 @@ def _sorted_out(
     return going, plans
 
 
-def _left_out(cooking: Cooking, fate: Fate) -> DishPlan:
+def _left_out(cooking: Cooking, fate: Fate, *, clash: bool) -> DishPlan:
     """Return the plan of a dish that was tried and does not come good in the box."""
     status, notes = status_of(cooking, fate), fate.verdict.reasons
+    if clash and status in ("ready", "late"):
+        status, notes = "not done", (POT_TAKEN, *notes)
     if status in ("ready", "late"):
         status, notes = "not done", (NOBODY_OUT, *notes)
     return kitchen_plan(
@@ -226,15 +260,38 @@ def _pulled(cooking: Cooking, frame: Frame) -> int:
     return frame.grid.steps if pulled is None else pulled
 
 
+def few_skies(inputs: DayInputs, *, steps: slice) -> list[int]:
+    """Return a few of the day's skies that stand for all, by their light; only the one without."""
+    light = inputs.weather.global_horizontal_w_m2[1:, steps].sum(axis=1)
+    ordered = np.argsort(light, kind="stable")
+    places = (np.arange(SEARCHED) + 0.5) / SEARCHED * light.size
+    # The sky planned for is among them: it is the one that the plan is told by.
+    return [0, *(int(1 + ordered[int(place)]) for place in places if light.size)]
+
+
 def _search(
-    inputs: DayInputs, going: dict[int, Cooking], *, frame: Frame, oven: DayOven
+    inputs: DayInputs,
+    going: dict[int, Cooking],
+    *,
+    frame: Frame,
+    oven: DayOven,
+    visits: Sequence[int],
+    stop: Callable[[], bool],
 ) -> dict[int, Cooking]:
     """Return the dishes with the load steps the search found."""
     if not going:
         return going
+    step_min = frame.day.step_s / 60.0
     goals = [_goal(inputs, cooking, frame=frame) for cooking in going.values()]
-    full = replace(oven, pots=tuple(cooking.charge for cooking in going.values()))
-    found = search_loads(goals, oven=full, step_min=frame.day.step_s / 60.0)
+    full = replace(
+        oven,
+        pots=tuple(cooking.charge for cooking in going.values()),
+        out=tuple(
+            expected_pull(cooking, steps=oven.steps, step_min=step_min)
+            for cooking in going.values()
+        ),
+    )
+    found = search_loads(goals, oven=full, step_min=step_min, visits=visits, stop=stop)
     return {
         i: replace(cooking, load_step=int(step))
         for (i, cooking), step in zip(going.items(), found, strict=True)
@@ -248,7 +305,17 @@ def _goal(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> Goal:
         hold_min=cooking.dish.hold_min,
         candidates=load_candidates(inputs, cooking, frame=frame),
         judge=cooking.judge,
+        told=_told(inputs, cooking, frame=frame),
     )
+
+
+def _told(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> int | None:
+    """Return the step at which the cook was told to load a dish that is still to go in."""
+    earlier = inputs.earlier
+    if earlier is None or cooking.seat.wish.loaded_at is not None:
+        return None
+    at = earlier.loads.get(cooking.dish.key)
+    return None if at is None else frame.grid.step_after(at)
 
 
 def load_candidates(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> np.ndarray:
@@ -259,6 +326,8 @@ def load_candidates(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> np.
     every = max(1, round(LOAD_GRAIN_MIN * 60 / grid.step_s))
     steps = np.arange(0, max(cooking.serve_step, 1), every)
     earliest = 0 if not _is_running(inputs, frame) else grid.step_after(inputs.made_at)
+    if cooking.seat.free_from is not None:
+        earliest = max(earliest, grid.step_after(cooking.seat.free_from))
     may = grid.within(inputs.free)[steps] & (steps >= earliest)
     return steps[may]
 
@@ -306,6 +375,7 @@ def _hopeless(
         failing = status in ("not safe", "not done", "refused")
         if not failing:
             failing = _nobody_takes_it_out(inputs, cooking, fates[i], frame=frame)
+            failing |= _pot_taken(going, fates, i, frame=frame)
         if failing and cooking.seat.wish.loaded_at is None:
             bad.append((status != "not safe", i))
     return min(bad)[1] if bad else None
@@ -317,3 +387,19 @@ def _nobody_takes_it_out(inputs: DayInputs, cooking: Cooking, fate: Fate, *, fra
     if not pull < min(cooking.serve_step, frame.grid.steps):
         return False
     return not frame.grid.within(inputs.free)[int(pull)]
+
+
+def _pot_taken(
+    going: Mapping[int, Cooking], fates: Mapping[int, Fate], i: int, *, frame: Frame
+) -> bool:
+    """Return True when the pot of a dish still holds another one when it is to go in."""
+    cooking = going[i]
+    if cooking.seat.free_from is None or cooking.seat.pot is None:
+        return False
+    step_min = frame.day.step_s / 60.0
+    before = [
+        pull_window(other, fates[k], step_min=step_min)[0]
+        for k, other in going.items()
+        if other.seat.pot == cooking.seat.pot and other.serve_step < cooking.serve_step
+    ]
+    return any(pull > cooking.load_step for pull in before)

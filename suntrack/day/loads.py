@@ -11,14 +11,18 @@ passed in too.  The cost of a day is a sum of minutes, worst things first:
     too little slack  SLACK x minutes short of the margin: a passing cloud costs supper
     kept too long     STALE x minutes past what the dish stands
     waiting           WAIT x minutes  a fresh dish is better than a kept one
+    a trip of its own TRIP            loads share a walk to the box where that costs little
+    a new time        MOVE            once the cook was told, times only change when it pays
 
-The weights are kitchen judgement, no source; only their order matters much.
+Under many skies the cost of a day is its mean over them, so a dish that is not safe on one
+sky in ten outweighs every minute of lateness.  The weights are kitchen judgement, no source;
+only their order matters much.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from itertools import product
+from itertools import pairwise, product
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
@@ -30,12 +34,17 @@ if TYPE_CHECKING:
 
 NOT_SAFE, NOT_DONE, SLOW = 1e6, 1e5, 2e3
 LATE, SLACK, STALE, WAIT = 20.0, 2.0, 5.0, 0.1
+TRIP, MOVE = 3.0, 6.0
 MARGIN_MIN = 30.0
 """Minutes between ready and served that a good plan keeps in hand.  [min]"""
 ROUNDS = 6
 """Most rounds of each kind of move; each dish answers the others' last choice.  [-]"""
 JOINT = 4
 """Most dishes that are moved together; 3 to the power of this many days at once.  [-]"""
+PAIRED = 12
+"""Candidates of each dish when two are placed together.  [-]"""
+COARSE = 3
+"""Only every so manieth candidate is tried before the last nudges.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -51,10 +60,10 @@ class Outcome:
 
 
 class Oven(Protocol):
-    """Many days in the box, one for each row of load steps."""
+    """Many days in the box, one for each row of load steps and each sky."""
 
     def __call__(self, load_step: NDArray[np.intp]) -> NDArray[np.float64]:
-        """Return core temperatures, shape (days, dishes, steps + 1), for loads (days, dishes)."""
+        """Return cores, (days, skies, dishes, steps + 1), for loads (days, dishes).  [C]"""
         ...  # pragma: no cover
 
 
@@ -68,20 +77,54 @@ class Goal:
     """Steps at which it may go in; one entry when it is already in.  Never empty."""
     judge: Callable[[NDArray[np.float64], NDArray[np.intp]], Outcome]
     """From cores (days, steps + 1) and load steps (days,) to what comes of them."""
+    told: int | None = None
+    """The step at which the cook was told to load it; None when nobody was told."""
 
 
-def search_loads(goals: Sequence[Goal], *, oven: Oven, step_min: float) -> NDArray[np.intp]:
+def search_loads(
+    goals: Sequence[Goal],
+    *,
+    oven: Oven,
+    step_min: float,
+    visits: Sequence[int] = (),
+    stop: Callable[[], bool] = lambda: False,
+) -> NDArray[np.intp]:
     """Return the load step of each dish with the least cost found, shape (dishes,).
 
-    From the earliest and from the latest loads, each dish in turn takes the best of all
-    its candidates while the others stand still; then neighbouring dishes are nudged
-    together, which frees two dishes that hold each other in place.  Deterministic.
+    From the earliest and from the latest loads, and from what the cook was told, each dish in
+    turn takes the best of its candidates, first every third of them, while the others stand
+    still; then neighbouring dishes are placed and nudged together, which frees two that hold
+    each other in place.  Deterministic.
+
+    Parameters
+    ----------
+    goals : sequence of Goal
+        The dishes.
+    oven : Oven
+        From loads to cores.
+    step_min : float
+        Length of a step.  [min]
+    visits : sequence of int
+        Steps at which the cook is at the box anyway.
+    stop : callable
+        Asked between batches; once it returns True the best so far is returned.
     """
-    search = _Search(goals=tuple(goals), oven=oven, step_min=step_min)
-    earliest = tuple(0 for _ in goals)
-    latest = tuple(goal.candidates.size - 1 for goal in goals)
-    ends = search.sweep([earliest, latest])
-    load: NDArray[np.intp] = search.loads([search.nudge(search.best(ends))])[0]
+    search = _Search(
+        goals=tuple(goals),
+        oven=oven,
+        step_min=step_min,
+        visits=np.asarray(visits, np.intp),
+        stop=stop,
+    )
+    starts = [
+        tuple(0 for _ in goals),
+        tuple(goal.candidates.size - 1 for goal in goals),
+        *search.told(),
+    ]
+    ends = search.sweep(starts, every=COARSE)
+    best = search.nudge(search.pair_up(search.best(ends)))
+    best = search.best([best, *search.sweep([best], every=1, rounds=1)])
+    load: NDArray[np.intp] = search.loads([search.nudge(best)])[0]
     return load
 
 
@@ -96,7 +139,21 @@ class _Search:
     goals: tuple[Goal, ...]
     oven: Oven
     step_min: float
+    visits: NDArray[np.intp]
+    stop: Callable[[], bool]
     known: dict[Day, float] = field(default_factory=dict)
+
+    def told(self) -> list[Day]:
+        """Return the day that the cook was told of, as near as its candidates allow."""
+        if all(goal.told is None for goal in self.goals):
+            return []
+        wanted = [g.candidates[-1] if g.told is None else g.told for g in self.goals]
+        return [
+            tuple(
+                int(np.abs(goal.candidates - step).argmin())
+                for goal, step in zip(self.goals, wanted, strict=True)
+            )
+        ]
 
     def loads(self, days: Sequence[Day]) -> NDArray[np.intp]:
         """Return load steps, shape (days, dishes)."""
@@ -106,36 +163,59 @@ class _Search:
     def learn(self, days: Sequence[Day]) -> None:
         """Simulate the days that are new, all at once, and keep their costs.  [min]"""
         new = [day for day in dict.fromkeys(days) if day not in self.known]
-        if not new:
+        if not new or (self.known and self.stop()):
             return
         load = self.loads(new)
         cores = self.oven(load)
-        total = np.zeros(len(new))
+        skies = cores.shape[1]
+        total = trips(load, visits=self.visits) * TRIP
         for i, goal in enumerate(self.goals):
-            outcome = goal.judge(cores[:, i], load[:, i])
-            total += cost(outcome, goal=goal, step_min=self.step_min)
+            every = cores[:, :, i].reshape(len(new) * skies, -1)
+            outcome = goal.judge(every, np.repeat(load[:, i], skies))
+            each = cost(outcome, goal=goal, step_min=self.step_min)
+            total += each.reshape(len(new), skies).mean(axis=1)
+            if goal.told is not None:
+                total += MOVE * (load[:, i] != goal.told)
         self.known.update(zip(new, total.tolist(), strict=True))
 
     def best(self, days: Sequence[Day]) -> Day:
         """Return the day with the least cost, the first of equals."""
         self.learn(days)
-        return min(days, key=lambda day: self.known[day])
+        return min(days, key=lambda day: self.known.get(day, np.inf))
 
     def order(self) -> list[int]:
         """Return the dishes, earliest supper first."""
         return sorted(range(len(self.goals)), key=lambda i: (self.goals[i].serve_step, i))
 
-    def sweep(self, starts: list[Day]) -> list[Day]:
+    def sweep(self, starts: list[Day], *, every: int, rounds: int = ROUNDS) -> list[Day]:
         """Move one dish at a time from every start, side by side, until nothing moves."""
-        for _ in range(ROUNDS):
+        for _ in range(rounds):
             before = starts
             for i in self.order():
-                tries = [self._every(day, i) for day in starts]
+                tries = [self._tries(day, i, every=every) for day in starts]
                 self.learn([day for days in tries for day in days])
                 starts = [self.best(days) for days in tries]
             if starts == before:
                 break
         return starts
+
+    def pair_up(self, day: Day) -> Day:
+        """Place each two neighbours in time anew together, on a coarse grid of both."""
+        order = self.order()
+        for first, second in pairwise(order):
+            grids = [self._grid(i) for i in (first, second)]
+            tries = [day]
+            for one, other in product(*grids):
+                picks = list(day)
+                picks[first], picks[second] = one, other
+                tries.append(tuple(picks))
+            day = self.best(tries)
+        return day
+
+    def _grid(self, i: int) -> range:
+        """Return about a dozen candidates of a dish, spread over all."""
+        size = self.goals[i].candidates.size
+        return range(0, size, max(1, size // PAIRED))
 
     def nudge(self, day: Day) -> Day:
         """Move neighbours in time together by one candidate each, until nothing moves."""
@@ -148,12 +228,10 @@ class _Search:
                 break
         return day
 
-    def _every(self, day: Day, moving: int) -> list[Day]:
-        """Return the day with every candidate of one dish."""
-        return [
-            (*day[:moving], pick, *day[moving + 1 :])
-            for pick in range(self.goals[moving].candidates.size)
-        ]
+    def _tries(self, day: Day, moving: int, *, every: int) -> list[Day]:
+        """Return the day itself, and with every so manieth candidate of one dish."""
+        picks = range(0, self.goals[moving].candidates.size, every)
+        return [day, *((*day[:moving], pick, *day[moving + 1 :]) for pick in picks)]
 
     def _around(self, day: Day, moving: Sequence[int]) -> list[Day]:
         """Return the day itself and every day one candidate away in the moving dishes."""
@@ -164,6 +242,14 @@ class _Search:
                 picks[i] = min(max(picks[i] + offset, 0), self.goals[i].candidates.size - 1)
             days.append(tuple(picks))
         return days
+
+
+def trips(load: NDArray[np.intp], *, visits: NDArray[np.intp]) -> NDArray[np.float64]:
+    """Return how many walks to the box the loads of each day, (days, dishes), ask for.  [-]"""
+    ordered = np.sort(load, axis=1)
+    fresh = np.ones(load.shape, bool)
+    fresh[:, 1:] = ordered[:, 1:] != ordered[:, :-1]
+    return np.asarray((fresh & ~np.isin(ordered, visits)).sum(axis=1), float)
 
 
 def cost(outcome: Outcome, *, goal: Goal, step_min: float) -> NDArray[np.float64]:

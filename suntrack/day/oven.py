@@ -11,7 +11,7 @@ from suntrack.box.film import swinbank_sky_c
 from suntrack.box.gain import BoxLight, box_light
 from suntrack.box.heat import Climate, PotCharge, Trace, simulate
 from suntrack.box.thermal import Thermal, thermal
-from suntrack.day.rays import rays_of
+from suntrack.day.rays import Skies, rays_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,12 +33,14 @@ class DayOven:
     step_s: float
     steps: int
     start_c: float
+    out: tuple[int, ...] = ()
+    """When each pot comes out while loads are searched; empty for never.  [step]"""
 
     def run(
         self, *, load_step: NDArray[np.intp], pull_step: NDArray[np.intp] | None = None
     ) -> Trace:
         """Return what happens for many choices of load and pull steps, shape (days, pots)."""
-        stays = np.full(load_step.shape, self.steps, np.intp)
+        stays = np.full((1, load_step.shape[1]), self.steps, np.intp)
         return simulate(
             self.thermal,
             light=self.light,
@@ -64,8 +66,11 @@ class DayOven:
         return bare.run(load_step=np.zeros((1, 0), np.intp))
 
     def __call__(self, load_step: NDArray[np.intp]) -> NDArray[np.float64]:
-        """Return core temperatures for the search; pots stay in to the end.  [C]"""
-        return self.run(load_step=load_step).core_c
+        """Return cores for the search, (days, skies, dishes, steps + 1).  [C]"""
+        skies = self.light.inside_w.shape[0]
+        out = np.array([self.out], np.intp) if self.out else None
+        core_c = self.run(load_step=np.repeat(load_step, skies, axis=0), pull_step=out).core_c
+        return core_c.reshape(len(load_step), skies, *core_c.shape[1:])
 
 
 def day_oven(
@@ -75,7 +80,7 @@ def day_oven(
     steps: slice,
     pots: Sequence[PotCharge],
     light_factors: Sequence[float] = (1.0,),
-    skies: int | slice = 0,
+    skies: Skies = 0,
 ) -> DayOven:
     """Return the oven of a stretch of the day.
 

@@ -1,6 +1,6 @@
 """The day's plan: the road from light to steps, walked once.
 
-    frame -> aims -> kitchen (pots, loads, fates) -> outlook (chances over many skies)
+    frame -> turning (aims, kitchen: pots, loads, fates) -> mends -> outlook (chances)
         -> window, verdict, steps, cautions
 
 Everything here is composition; each stop is a module of its own.
@@ -8,41 +8,41 @@ Everything here is composition; each stop is a module of its own.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.aims import AimedDay, aim_day
 from suntrack.day.cautions import cautions_for
 from suntrack.day.frame import Frame, frame_day
 from suntrack.day.guarding import day_guards, with_guards
-from suntrack.day.kitchen import Cooked, cook
+from suntrack.day.mends import with_mends
 from suntrack.day.outlook import Outlook, outlook
 from suntrack.day.records import BoxSample, DayPlan, Guarding, SkyNote, Step, Window
+from suntrack.day.revision import revisions
 from suntrack.day.steps import day_steps
+from suntrack.day.turning import settle
 from suntrack.day.verdict import verdict_of
 from suntrack.day.window import cooking_window
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from suntrack.day.aims import AimedDay
     from suntrack.day.inputs import DayInputs
+    from suntrack.day.kitchen import Cooked
 
 SAMPLE_MIN = 10
 """How often the plan's box curve is sampled.  [min]"""
 
 
-def plan_day(inputs: DayInputs) -> DayPlan:
-    """Return the plan of a day."""
+def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> DayPlan:
+    """Return the plan of a day; once `stop` returns True, with the best loads found so far."""
     frame = frame_day(inputs)
-    aims = frame.day.part(frame.aimed, _last_use(inputs, frame))
-    aimed = aim_day(
-        inputs,
-        grid=aims,
-        first_step=frame.aimed,
-        lead=frame.lead,
-        tail=frame.grid.steps - frame.lead - aims.steps,
-    )
-    cooked = cook(inputs, frame=frame, aimed=aimed)
+    settled = settle(inputs, frame=frame, last_use=_last_use(inputs, frame), stop=stop)
+    aimed, cooked = settled.aimed, settled.cooked
+    cooked = replace(cooked, plans=with_mends(inputs, frame=frame, aimed=aimed, cooked=cooked))
     skies = outlook(inputs, frame=frame, cooked=cooked)
     empty_c = cooked.empty.oven_c[0]
     window = cooking_window(empty_c, grid=frame.grid, threshold_c=inputs.threshold_c)
@@ -54,7 +54,7 @@ def plan_day(inputs: DayInputs) -> DayPlan:
         chances=skies.chances,
     )
     guards = day_guards(inputs, frame)
-    return DayPlan(
+    plan = DayPlan(
         date=inputs.date,
         site_name=inputs.site.name,
         made_at=inputs.made_at,
@@ -64,8 +64,9 @@ def plan_day(inputs: DayInputs) -> DayPlan:
         declination_deg=inputs.declination_deg,
         verdict=verdict,
         window=window,
-        turns=aimed.follow,
-        turn_choices=aimed.choices,
+        turns=aimed.choice,
+        turn_choices=settled.choices,
+        turn_table=settled.table,
         box=_box_curve(frame, cooked, skies),
         dishes=skies.dishes,
         steps=with_guards(_steps(inputs, aimed, cooked, window), guards),
@@ -74,6 +75,7 @@ def plan_day(inputs: DayInputs) -> DayPlan:
         chances=skies.chances,
         guards=guards,
     )
+    return replace(plan, revisions=revisions(inputs, plan))
 
 
 def _last_use(inputs: DayInputs, frame: Frame) -> int:
@@ -109,7 +111,7 @@ def _steps(inputs: DayInputs, aimed: AimedDay, cooked: Cooked, window: Window) -
     steps = day_steps(
         on=inputs.date,
         zone=inputs.site.zone,
-        turns=aimed.follow,
+        turns=aimed.choice,
         plans=cooked.plans,
         dishes=inputs.dishes,
         window=window,

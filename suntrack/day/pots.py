@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.food.kinds import is_meat
@@ -22,6 +23,12 @@ FLOOR_IN_USE = 0.9
 """Share of the floor that round pots can cover side by side (kitchen judgement).  [-]"""
 
 
+WASHING = timedelta(minutes=15)
+"""From a pot's meal until it can go in with the next dish (kitchen judgement)."""
+SHORTEST = timedelta(hours=1)
+"""No dish is done in less; a pot that comes free later than that is no help."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seat:
     """A wish and the pot it got, or why it got none."""
@@ -29,6 +36,8 @@ class Seat:
     wish: Wish
     pot: Pot | None
     reason: str = ""
+    free_from: datetime | None = None
+    """When the pot has been emptied of an earlier dish and washed; None for at once."""
 
 
 def wish_kg(wish: Wish, dish: Dish) -> float:
@@ -42,26 +51,72 @@ def seat_dishes(
     """Return a pot for each wish: the one named, else the smallest free one that holds it.
 
     Wishes that name a pot are seated first, then the largest amounts, so that a small
-    dish does not take the only large pot.  The order of the answer is that of `wishes`.
+    dish does not take the only large pot.  Who finds none takes over the pot of a dish that
+    is eaten well before, when it fits.  The order of the answer is that of `wishes`.
     """
-    free = list(pots)
-    floor_m2 = box.width_m * box.depth_m * FLOOR_IN_USE
-    order = sorted(
-        range(len(wishes)),
-        key=lambda i: (wishes[i].pot is None, -wish_kg(wishes[i], dishes[wishes[i].dish])),
+    kitchen = _Kitchen(
+        wishes=wishes,
+        dishes=dishes,
+        free=list(pots),
+        floor_m2=box.width_m * box.depth_m * FLOOR_IN_USE,
     )
-    seats: dict[int, Seat] = {}
+    order = sorted(range(len(wishes)), key=lambda i: (wishes[i].pot is None, -kitchen.mass_kg(i)))
     for i in order:
-        wish = wishes[i]
-        dish = dishes[wish.dish]
-        pot, reason = _choose(wish, wish_kg(wish, dish), free, wants_lid=is_meat(dish))
-        if pot is not None and pot.diameter_m**2 > floor_m2:
+        kitchen.seats[i] = kitchen.seat(i)
+    for i in sorted(order, key=lambda i: wishes[i].serve_at):
+        if kitchen.seats[i].pot is None:
+            kitchen.seats[i] = kitchen.take_over(i)
+    return tuple(kitchen.seats[i] for i in range(len(wishes)))
+
+
+@dataclass(slots=True, kw_only=True)
+class _Kitchen:
+    """Pots and floor while wishes are being seated."""
+
+    wishes: Sequence[Wish]
+    dishes: Mapping[str, Dish]
+    free: list[Pot]
+    floor_m2: float
+    seats: dict[int, Seat] = field(default_factory=dict)
+
+    def mass_kg(self, i: int) -> float:
+        """Return how much a wish asks for.  [kg]"""
+        return wish_kg(self.wishes[i], self.dishes[self.wishes[i].dish])
+
+    def choose(self, i: int, pots: Sequence[Pot]) -> tuple[Pot | None, str]:
+        """Return the pot for one wish among some and, without one, why."""
+        meat = is_meat(self.dishes[self.wishes[i].dish])
+        return _choose(self.wishes[i], self.mass_kg(i), pots, wants_lid=meat)
+
+    def seat(self, i: int) -> Seat:
+        """Return a wish with a free pot, or with the reason why there is none."""
+        pot, reason = self.choose(i, self.free)
+        if pot is not None and pot.diameter_m**2 > self.floor_m2:
             pot, reason = None, "There is no room for one more pot on the floor of the box."
         if pot is not None:
-            free.remove(pot)
-            floor_m2 -= pot.diameter_m**2
-        seats[i] = Seat(wish=wish, pot=pot, reason=reason)
-    return tuple(seats[i] for i in range(len(wishes)))
+            self.free.remove(pot)
+            self.floor_m2 -= pot.diameter_m**2
+        return Seat(wish=self.wishes[i], pot=pot, reason=reason)
+
+    def take_over(self, i: int) -> Seat:
+        """Return a wish with a pot that is emptied well before it is wanted, if one fits."""
+        wish, own = self.wishes[i], self.seats[i]
+        if wish.loaded_at is not None:
+            return own
+        last: dict[str, Seat] = {}
+        for seat in self.seats.values():
+            if seat.pot is not None:
+                at = last.get(seat.pot.name)
+                later = at is None or seat.wish.serve_at > at.wish.serve_at
+                last[seat.pot.name] = seat if later else last[seat.pot.name]
+        emptied = {
+            name: (seat.wish.pulled_at or seat.wish.serve_at) + WASHING
+            for name, seat in last.items()
+            if (seat.wish.pulled_at or seat.wish.serve_at) + WASHING + SHORTEST <= wish.serve_at
+        }
+        pots = [seat.pot for name, seat in last.items() if name in emptied and seat.pot]
+        pot, _ = self.choose(i, pots)
+        return own if pot is None else Seat(wish=wish, pot=pot, free_from=emptied[pot.name])
 
 
 def least_pot_l(mass_kg: float) -> float:

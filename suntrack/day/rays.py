@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, TypedDict
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, TypeAlias, TypedDict
 
 import numpy as np
 
@@ -12,6 +13,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from suntrack.day.inputs import DayInputs
+
+Skies: TypeAlias = int | slice | Sequence[int]
+"""The sky planned for (0), or which of the many."""
 
 
 class Rays(TypedDict):
@@ -31,7 +35,7 @@ class Rays(TypedDict):
     albedo: float
 
 
-def rays_of(inputs: DayInputs, *, steps: slice, skies: int | slice = 0) -> Rays:
+def rays_of(inputs: DayInputs, *, steps: slice, skies: Skies = 0) -> Rays:
     """Return the rays of some steps of the day: for the sky planned for, or for many."""
     sun, weather, site = inputs.sun, inputs.weather, inputs.site
     azimuth_deg = sun.azimuth_deg[steps]

@@ -12,6 +12,8 @@ from typing import Literal
 
 StepKind = Literal["prepare", "preheat", "load", "turn", "pull", "gust", "rain", "cover"]
 DishStatus = Literal["ready", "late", "not done", "not safe", "refused"]
+MendKind = Literal["somebody", "half", "alone", "later meal"]
+RevisionCause = Literal["reading", "note", "forecast", "time"]
 ChangeKind = Literal["earlier", "without", "smaller"]
 
 
@@ -90,6 +92,12 @@ class TurnChoice:
     turns: tuple[Turn, ...]
     light_kept: float
     """Share of what a box followed minute by minute would take in.  [-]"""
+    chance: float | None = None
+    """Share of the skies on which everything promised is done and safe in time; None without
+    skies or dishes.  [-]"""
+    weakest_sun: float | None = None
+    """Without a forecast: the weakest sun, as a share of the clear one, with which that is
+    still so; None for none, or without dishes.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +129,33 @@ class DishSample:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Mend:
+    """With what change a dish that was left out would come good."""
+
+    kind: MendKind
+    """Somebody there to load it, half as much, the box to itself, or a later meal."""
+    load_at: datetime | None = None
+    """When somebody would have to load it."""
+    ready_at: datetime | None = None
+    """When it would be ready."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Revision:
+    """A step that the plan shown last asked for otherwise."""
+
+    kind: Literal["load", "turn"]
+    before: datetime | None
+    """None for a step that was not asked for."""
+    after: datetime | None
+    """None for one that no longer is."""
+    cause: RevisionCause
+    """A reading, another note, a new forecast, or time that went by."""
+    dish: str | None = None
+    """Its name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DishPlan:
     """What the plan says of one dish."""
 
@@ -144,6 +179,8 @@ class DishPlan:
     chance: float | None = None
     """Share of the skies on which it is done and safe by its meal; None without skies, and
     for what does not go in.  [-]"""
+    mends: tuple[Mend, ...] = ()
+    """For a dish left out: what would help, the least change first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,6 +280,10 @@ class DayPlan:
     """In order of time."""
     cautions: tuple[str, ...]
     sky: SkyNote
+    turn_table: tuple[TurnChoice, ...] = ()
+    """Each number of turns that was tried, fewest first, and the half-hour habit last."""
+    revisions: tuple[Revision, ...] = ()
+    """What is not as it was shown last, in order of time."""
     chances: Chances | None = None
     """None when no skies stand behind the plan."""
     guards: tuple[Guarding, ...] = ()

@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 HOT_C = 60.0
 """Cooked food is kept at least this hot: 140 F, USDA consumer advice (copies of the FSIS page)."""
 SAMPLE_MIN = 10
+GRACE_MIN = 60.0
+"""How late a dish may be and still be followed while the day is searched.  [min]"""
 
 AS_PLANNED = "Taken as loaded when the plan said. If it went in later, note it: note loaded."
 TO_STOVE = "Cook it on the kitchen stove today."
@@ -100,6 +102,17 @@ def pull_window(cooking: Cooking, fate: Fate, *, step_min: float) -> tuple[float
     ready = fate.ready
     by = min(ready + cooking.dish.hold_min / step_min, fate.cools)
     return min(max(ready, cooking.serve_step), max(ready, by)), by
+
+
+def expected_pull(cooking: Cooking, *, steps: int, step_min: float) -> int:
+    """Return the step until which a dish is simulated while the day is still searched.
+
+    When it really came out; else some time past its meal, so that "a little late" can be
+    told from "never", and so that an eaten lunch does not cool the box for supper.
+    """
+    if cooking.judge.pull_step is not None:
+        return min(cooking.judge.pull_step, steps)
+    return min(cooking.serve_step + round(GRACE_MIN / step_min), steps)
 
 
 def status_of(cooking: Cooking, fate: Fate) -> DishStatus:

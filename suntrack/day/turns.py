@@ -23,6 +23,10 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 
+KEPT = -1
+"""In place of a row: the aim that the box already had."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Aims:
     """A choice of turns on the table: which row holds from which column on."""
@@ -45,7 +49,8 @@ def best_turns(
     *,
     most_turns: int,
     may_turn: NDArray[np.bool_] | None = None,
-    first_row: int | None = None,
+    first: NDArray[np.float64] | None = None,
+    worth: NDArray[np.float64] | None = None,
 ) -> tuple[Aims, ...]:
     """Return the best choice of aims for 0, 1, ... `most_turns` turns.
 
@@ -57,8 +62,13 @@ def best_turns(
         Largest number of turns to look at, 0 or more.  [-]
     may_turn : ndarray of bool, shape (steps,), optional
         True where a turn may happen at the start of the step.  [-]
-    first_row : int, optional
-        The aim the box already has, which the first stretch keeps; None to choose it.
+    first : ndarray, shape (steps,), optional
+        Light of the aim the box already has, which the first stretch keeps, its row being
+        `KEPT`; None to choose one.  [W]
+    worth : ndarray, shape (steps,), optional
+        Light that a turn at the start of each step is worth on top, because the cook is at
+        the box then anyway; it weighs in the choice and is not part of `Aims.light`.
+        [W x steps]
 
     Returns
     -------
@@ -77,16 +87,22 @@ def best_turns(
         raise ValueError(f"light has {steps} steps and may_turn {allowed.shape}; they have to fit")
     breaks = _break_steps(allowed)
     segment, row = _best_segments(light, breaks=breaks)
-    if first_row is not None:
-        segment[0, 1:] = np.cumsum(light[first_row])[breaks[1:] - 1]
-        row[0, 1:] = first_row
-    value, origin = _programme(segment, most_turns=most_turns)
+    if first is not None:
+        segment[0, 1:] = np.cumsum(first)[breaks[1:] - 1]
+        row[0, 1:] = KEPT
+    saved = np.zeros(breaks.size)
+    if worth is not None:
+        saved[1:-1] = worth[breaks[1:-1]]
+    value, origin = _programme(segment + saved[:, None], most_turns=most_turns)
     choices: list[Aims] = []
+    worths: list[float] = []
     for turns in range(most_turns + 1):
-        found = _read_back(turns, value, origin, row, breaks)
-        if choices and found.light <= choices[-1].light:
-            found = choices[-1]
+        found = _read_back(turns, value, origin, row, breaks, segment=segment)
+        reached = float(value[turns, -1])
+        if choices and reached <= worths[-1]:
+            found, reached = choices[-1], worths[-1]
         choices.append(found)
+        worths.append(reached)
     return tuple(choices)
 
 
@@ -168,6 +184,8 @@ def _read_back(
     origin: NDArray[np.intp],
     row: NDArray[np.intp],
     breaks: NDArray[np.intp],
+    *,
+    segment: NDArray[np.float64],
 ) -> Aims:
     """Follow the origins from the end of the day back to its start."""
     end = breaks.size - 1
@@ -179,4 +197,5 @@ def _read_back(
     cuts = [0, *reversed(cuts)]
     rows = tuple(int(row[a, b]) for a, b in pairwise(cuts))
     starts = tuple(int(breaks[cut]) for cut in cuts[:-1])
-    return Aims(starts=starts, rows=rows, light=float(value[turns, end]))
+    light = float(sum(segment[a, b] for a, b in pairwise(cuts)))
+    return Aims(starts=starts, rows=rows, light=light)

@@ -215,6 +215,7 @@ def _mirror(table: model.MirrorTable) -> Mirror:
         hinge_gap_m=table.hinge_gap,
         reflectance=table.reflectance,
         fixed_angle_deg=table.fixed_angle,
+        once_a_day=table.set == "once a day",
         lowest_angle_deg=table.lowest_angle,
         highest_angle_deg=table.highest_angle,
     )

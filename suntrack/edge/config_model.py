@@ -102,6 +102,7 @@ class MirrorTable(Table):
     fixed_angle: Annotated[float, check.angle(30.0, 170.0, "100 deg")] | None = None
     lowest_angle: Annotated[float, check.angle(30.0, 170.0, "60 deg")] = 60.0
     highest_angle: Annotated[float, check.angle(30.0, 170.0, "130 deg")] = 130.0
+    set: Literal["each turn", "once a day"] = "each turn"
 
 
 class LayerTable(Table):

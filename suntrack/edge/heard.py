@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
-from suntrack.day.inputs import Heard, HeardAim, HeardReading
+from suntrack.day.inputs import EarlierPlan, Heard, HeardAim, HeardReading
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from suntrack.day.records import DayPlan, Wish
     from suntrack.edge.journal import Entry
@@ -26,6 +26,8 @@ class DaySoFar:
 
     heard: Heard
     wishes: tuple[Wish, ...]
+    earlier: EarlierPlan | None = None
+    """What the plan shown last asks for; None when none was shown."""
 
 
 def day_so_far(entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetime) -> DaySoFar:
@@ -49,7 +51,33 @@ def day_so_far(entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetim
         skipped=any(entry.kind == "skipped" for entry in known),
     )
     met = tuple(_meet(wish, known, shown, now=now) for wish in wishes)
-    return DaySoFar(heard=heard, wishes=met)
+    return DaySoFar(heard=heard, wishes=met, earlier=_earlier(shown))
+
+
+def _earlier(shown: Sequence[Entry]) -> EarlierPlan | None:
+    """Return what the plan shown last asks for."""
+    if not shown:
+        return None
+    data = shown[-1].data
+    issued = data.get("sky_issued_at")
+    return EarlierPlan(
+        aims=_told_aims(data),
+        loads={key: datetime.fromisoformat(at) for key, at in data.get("loads", {}).items()},
+        made_at=shown[-1].at,
+        sky_issued_at=None if issued is None else datetime.fromisoformat(issued),
+    )
+
+
+def _told_aims(data: Mapping[str, Any]) -> tuple[HeardAim, ...]:
+    """Return the aims of a shown plan."""
+    return tuple(
+        HeardAim(
+            at=datetime.fromisoformat(aim["at"]),
+            face_true_deg=float(aim["face_true_deg"]),
+            mirror_deg=aim["mirror_deg"],
+        )
+        for aim in data.get("aims", ())
+    )
 
 
 def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
@@ -70,6 +98,7 @@ def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
         "pulls": {
             dish.key: dish.pull_at.isoformat() for dish in plan.dishes if dish.pull_at is not None
         },
+        "sky_issued_at": plan.sky.issued_at.isoformat() if plan.sky.issued_at else None,
         "names": {dish.key: dish.name for dish in plan.dishes if dish.load_at is not None},
     }
 
@@ -91,14 +120,7 @@ def _aims_as_planned(shown: Sequence[Entry], *, now: datetime) -> tuple[HeardAim
     """Return the aims of the last shown plan whose time has come since it was shown."""
     if not shown:
         return ()
-    aims = [
-        HeardAim(
-            at=datetime.fromisoformat(aim["at"]),
-            face_true_deg=float(aim["face_true_deg"]),
-            mirror_deg=aim["mirror_deg"],
-        )
-        for aim in shown[-1].data.get("aims", ())
-    ]
+    aims = _told_aims(shown[-1].data)
     return tuple(aim for aim in aims if aim.at <= now and _was_seen(aim.at, shown))
 
 

@@ -50,6 +50,7 @@ def day_inputs(
         threshold_c=config.threshold_c,
         declination_deg=site_declination(config, on=on).deg,
         heard=so_far.heard,
+        earlier=so_far.earlier,
         sky=sky.note,
         forecast=sky.forecast,
     )

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
         DayPlan,
         DishPlan,
         DishSample,
+        Revision,
         SkyNote,
         Step,
         Turn,
@@ -30,8 +31,8 @@ if TYPE_CHECKING:
     from suntrack.screen.view import DishNow, NowView
 
 __all__ = [
-    "NOW_KEYS", "PLAN_KEYS", "keys_table", "now_json", "plan_json", "rounded", "schema_text",
-    "stamp",
+    "NOW_KEYS", "PLAN_KEYS", "choice_json", "keys_table", "now_json", "plan_json", "rounded",
+    "schema_text", "stamp",
 ]  # fmt: skip
 
 _TURN_KEYS = {
@@ -77,6 +78,10 @@ PLAN_KEYS: Mapping[str, str] = {
     "light_kept": "share of the light of a box followed minute by minute that `turns` keeps",
     "turn_choices[].name": "name of a way to turn; the first is the one in `turns`",
     "turn_choices[].light_kept": "share of the light it keeps",
+    "turn_choices[].chance": "chance that all promised dishes are done and safe in time; null "
+    "without skies or dishes",
+    "turn_choices[].weakest_sun": "without a forecast: the weakest sun, as a share of the clear "
+    "one, with which they are; null with one, and for none",
     **{f"turn_choices[].turns[].{key}": meaning for key, meaning in _TURN_KEYS.items()},
     "box[].at": "a moment",
     "box[].box_c": "air in the loaded box then",
@@ -98,11 +103,19 @@ PLAN_KEYS: Mapping[str, str] = {
     "dishes[].chance": "chance that it is done and safe by its meal; null without skies, and for "
     "what does not go in",
     "dishes[].notes[]": "what else to know of it, in words",
+    "dishes[].mends[].kind": "somebody, half, alone or later meal: with what it would come good",
+    "dishes[].mends[].load_at": "when somebody would have to load it; null for other kinds",
+    "dishes[].mends[].ready_at": "when it would be ready; null for other kinds",
     "dishes[].curve[].at": "a moment in the box",
     "dishes[].curve[].core_c": "its core then",
     "dishes[].curve[].done": "share of the way to done, 0 to 1",
     "dishes[].curve[].safe": "true when its food rule is met by then",
     **{f"steps[].{key}": meaning for key, meaning in _STEP_KEYS.items()},
+    "revisions[].kind": "load or turn: a step that the plan shown last asked for otherwise",
+    "revisions[].dish": "name of the dish it concerns; null for none",
+    "revisions[].before": "when it was to be; null for a step that was not asked for",
+    "revisions[].after": "when it is now; null for one that no longer is",
+    "revisions[].cause": "reading, note, forecast or time",
     "cautions[]": "name of a caution that belongs to the day",
     **GUARD_KEYS,
     **CHANCE_KEYS,
@@ -156,10 +169,11 @@ def plan_json(plan: DayPlan) -> dict[str, Any]:
         "window": _window(plan.window),
         "turns": [_turn(turn) for turn in plan.turns.turns],
         "light_kept": rounded(plan.turns.light_kept, 3),
-        "turn_choices": [_choice(choice) for choice in plan.turn_choices],
+        "turn_choices": [choice_json(choice) for choice in plan.turn_choices],
         "box": [_box(sample) for sample in plan.box],
         "dishes": [_dish(dish) for dish in plan.dishes],
         "steps": [_step(step) for step in plan.steps],
+        "revisions": [_revision(one) for one in plan.revisions],
         "cautions": list(plan.cautions),
         "guards": [guard_json(guard) for guard in plan.guards],
         "chances": chances_json(plan.chances),
@@ -239,11 +253,24 @@ def _turn(turn: Turn) -> dict[str, Any]:
     }
 
 
-def _choice(choice: TurnChoice) -> dict[str, Any]:
+def choice_json(choice: TurnChoice) -> dict[str, Any]:
+    """Return one way to turn for programs."""
     return {
         "name": choice.name,
         "light_kept": rounded(choice.light_kept, 3),
+        "chance": rounded(choice.chance, 2),
+        "weakest_sun": rounded(choice.weakest_sun, 2),
         "turns": [_turn(turn) for turn in choice.turns],
+    }
+
+
+def _revision(one: Revision) -> dict[str, Any]:
+    return {
+        "kind": one.kind,
+        "dish": one.dish,
+        "before": stamp(one.before),
+        "after": stamp(one.after),
+        "cause": one.cause,
     }
 
 
@@ -273,6 +300,10 @@ def _dish(dish: DishPlan) -> dict[str, Any]:
         "status": dish.status,
         "chance": rounded(dish.chance, 2),
         "notes": list(dish.notes),
+        "mends": [
+            {"kind": m.kind, "load_at": stamp(m.load_at), "ready_at": stamp(m.ready_at)}
+            for m in dish.mends
+        ],
         "curve": [_dish_sample(sample) for sample in dish.curve],
     }
 

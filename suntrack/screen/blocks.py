@@ -20,6 +20,7 @@ from suntrack.screen.chart import bar
 from suntrack.screen.compass import compass_rows, legend
 from suntrack.screen.curves import box_chart
 from suntrack.screen.ink import Ink
+from suntrack.screen.revised import revision_lines
 from suntrack.screen.style import NO, ROLE_STYLES, YES, ink_for, is_dumb, make_console, row_of
 from suntrack.screen.tables import (
     BAR,
@@ -108,6 +109,7 @@ def answer_block(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
         Text(ink.text(plan.verdict.reason)),
         *(Text(ink.text(line)) for line in words.chance_lines(plan, units)),
         Text(ink.text(words.window_words(plan.window, units))),
+        *(Text(ink.text(line), "bold") for line in revision_lines(plan, units)),
     )
 
 

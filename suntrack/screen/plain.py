@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from suntrack.screen import words
 from suntrack.screen.ink import Ink
 from suntrack.screen.measures import in_units
+from suntrack.screen.revised import mend_lines, revision_lines
 from suntrack.screen.view import steps_ahead
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ def today_lines(plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, 
         words.headline(plan),
         plan.verdict.reason,
         *words.chance_lines(plan, units),
+        *revision_lines(plan, units),
         words.window_words(plan.window, units),
         *(_next_lines(ahead[0], plan, units, now=plan.made_at) if ahead else ()),
         "Steps:" if plan.steps else "No steps.",
@@ -90,6 +92,7 @@ def _dish_lines(dish: DishPlan, units: Units) -> list[str]:
         f"{dish.name}{pot}: {words.status_words(dish)}.",
         f"{dish.name}, times: {times}.",
         *(f"{dish.name}, note: {in_units(note, units)}" for note in dish.notes),
+        *(f"{dish.name}, note: {line}" for line in mend_lines(dish, units)),
     ]
 
 

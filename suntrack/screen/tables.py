@@ -15,6 +15,7 @@ from rich.text import Text
 from suntrack.screen import words
 from suntrack.screen.chart import bar
 from suntrack.screen.measures import in_units
+from suntrack.screen.revised import mend_lines
 from suntrack.screen.style import STATUS_STYLES
 from suntrack.screen.view import steps_ahead
 
@@ -128,7 +129,8 @@ def _dish_stack(dish: DishPlan, facts: dict[str, str], units: Units, *, ink: Ink
 
 def _notes(dish: DishPlan, units: Units, *, ink: Ink) -> list[RenderableType]:
     """Return what else to know of a dish."""
-    return [bulleted(in_units(note, units), ink=ink) for note in dish.notes]
+    notes = [in_units(note, units) for note in dish.notes]
+    return [bulleted(line, ink=ink) for line in (*notes, *mend_lines(dish, units))]
 
 
 def bulleted(sentence: str, *, ink: Ink) -> RenderableType:

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from suntrack.day.aims import AimedDay, aim_day
+from suntrack.day.aims import AimedDay, aimer_of
 from suntrack.day.chance import SkyDay, day_chances, known_until, sky_day
 from suntrack.day.changes import can_be_cut
 from suntrack.day.frame import Frame, frame_day
@@ -45,12 +45,13 @@ def under(weather: Weather, shares: list[float]) -> Weather:
 def known(inputs: DayInputs) -> tuple[Frame, AimedDay, Cooked]:
     """Return the day as it is planned for the one clear sky."""
     frame = frame_day(inputs)
-    aimed = aim_day(
+    aimer = aimer_of(
         inputs,
         grid=frame.day.part(frame.aimed, frame.last),
         first_step=frame.aimed,
         lead=frame.lead,
     )
+    aimed = aimer.day(aimer.usual(aimer.best()), name="usual")
     return frame, aimed, cook(inputs, frame=frame, aimed=aimed)
 
 

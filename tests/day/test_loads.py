@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -9,21 +10,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from suntrack.day.loads import MARGIN_MIN, Goal, Outcome, cost, search_loads
+from suntrack.day.loads import MARGIN_MIN, TRIP, Goal, Outcome, cost, search_loads, trips
 
 STEP_MIN = 10.0
 STEPS = 30
 
 
 def slow_oven(load_step: np.ndarray) -> np.ndarray:
-    """Each dish warms 10 K a step, half as fast while the other one is also in."""
+    """One sky; each dish warms 10 K a step, half as fast while the other one is also in."""
     days, dishes = load_step.shape
     cores = np.full((days, dishes, STEPS + 1), 20.0)
     for step in range(STEPS):
         inside = load_step <= step
         rate = np.where(inside.sum(axis=1) > 1, 5.0, 10.0)[:, None]
         cores[:, :, step + 1] = cores[:, :, step] + np.where(inside, rate, 0.0)
-    return cores
+    return cores[:, None]
 
 
 def ready_at_100(core_c: np.ndarray, load_step: np.ndarray) -> Outcome:
@@ -42,8 +43,9 @@ def goal(serve_step: int, candidates: range, hold_min: float = 600.0) -> Goal:
 
 
 def total(load: np.ndarray, goals: list[Goal]) -> float:
-    cores = slow_oven(load[None, :])
-    return float(
+    cores = slow_oven(load[None, :])[:, 0]
+    walks = float(trips(load[None, :], visits=np.array([], np.intp))[0])
+    return TRIP * walks + float(
         sum(
             cost(g.judge(cores[:, i], load[None, i]), goal=g, step_min=STEP_MIN)[0]
             for i, g in enumerate(goals)
@@ -98,3 +100,36 @@ def test_worse_things_cost_more(better: tuple[float, bool], worse: tuple[float, 
         for ready, safe in (better, worse)
     ]
     assert costs[0] < costs[1]
+
+
+def test_a_load_waits_for_a_walk_that_is_made_anyway() -> None:
+    """Ready at the margin from step 9; a turn is planned for step 8, ten minutes earlier."""
+    goals = [goal(20, range(16))]
+    assert search_loads(goals, oven=slow_oven, step_min=STEP_MIN, visits=[8]).tolist() == [8]
+    assert search_loads(goals, oven=slow_oven, step_min=STEP_MIN, visits=[2]).tolist() == [9]
+
+
+def test_what_was_told_stands_unless_it_pays_to_change() -> None:
+    told = goal(20, range(16))
+    near, far = (replace(told, told=step) for step in (8, 15))
+    assert search_loads([near], oven=slow_oven, step_min=STEP_MIN).tolist() == [8]
+    assert search_loads([far], oven=slow_oven, step_min=STEP_MIN).tolist() == [9]
+
+
+def test_a_search_that_is_stopped_gives_the_best_so_far() -> None:
+    goals = [goal(20, range(16)), goal(25, range(16))]
+    asked: list[bool] = []
+
+    def stop() -> bool:
+        asked.append(True)
+        return True
+
+    found = search_loads(goals, oven=slow_oven, step_min=STEP_MIN, stop=stop)
+    assert asked
+    assert all(step in goal.candidates for step, goal in zip(found, goals, strict=True))
+
+
+@given(st.lists(st.lists(st.integers(0, 5), min_size=3, max_size=3), min_size=1, max_size=5))
+def test_walks_are_counted_once_for_what_goes_in_together(load: list[list[int]]) -> None:
+    found = trips(np.array(load), visits=np.array([2, 3]))
+    assert found.tolist() == [len(set(day) - {2, 3}) for day in load]

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
-from suntrack.day.turns import best_turns, fewest, habit, light_of
+from suntrack.day.turns import KEPT, best_turns, fewest, habit, light_of
 
 tables = st.tuples(st.integers(1, 4), st.integers(1, 7)).flatmap(
     lambda shape: arrays(np.float64, shape, elements=st.integers(0, 50).map(float))
@@ -101,7 +101,27 @@ def test_a_table_that_does_not_fit_is_refused() -> None:
 @given(light=tables, first=st.integers(0, 3))
 def test_the_first_stretch_keeps_the_aim_the_box_already_has(light: np.ndarray, first: int) -> None:
     row = first % light.shape[0]
-    for choice in best_turns(light, most_turns=3, first_row=row):
-        assert choice.rows[0] == row
-        kept = light_of(light, starts=choice.starts, rows=choice.rows)
+    for choice in best_turns(light, most_turns=3, first=light[row]):
+        assert choice.rows[0] == KEPT
+        kept = light_of(light, starts=choice.starts, rows=(row, *choice.rows[1:]))
         assert kept == pytest.approx(choice.light)
+
+
+@given(light=tables, saved=st.floats(0.0, 5.0), at=st.integers(1, 6))
+def test_a_shared_walk_draws_turns_to_it_and_is_not_light(
+    light: np.ndarray, saved: float, at: int
+) -> None:
+    """What a walk is worth weighs in the choice, against trying every pair of places."""
+    steps = light.shape[1]
+    worth = np.zeros(steps)
+    worth[min(at, steps - 1)] = saved
+    worth[0] = 0.0
+
+    def value(start: int) -> float:
+        return float(light[:, :start].sum(axis=1).max() + light[:, start:].sum(axis=1).max())
+
+    found = best_turns(light, most_turns=1, worth=worth)[1]
+    assert light_of(light, starts=found.starts, rows=found.rows) == pytest.approx(found.light)
+    best = max([value(0), *(value(start) + worth[start] for start in range(1, steps))])
+    mine = found.light + sum(worth[start] for start in found.starts[1:])
+    assert mine == pytest.approx(best)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -47,7 +48,7 @@ def test_more_dishes_in_time_beat_more_sun(plan: DayPlan) -> None:
     shorter = replace(shorter, window=replace(shorter.window, opens_at=late))
     assert order([fewer, shorter], plan) == [1, 0]
     assert ready_count(fewer) == ready_count(plan) - 1
-    assert hot_h(shorter) == hot_h(plan) - 3.0
+    assert hot_h(shorter) == pytest.approx(hot_h(plan) - 3.0)
 
 
 @given(st.permutations(range(5)))
