@@ -73,7 +73,7 @@ class WatchView:
     states: Mapping[str, State]
     """By key; what is not here is planned."""
     undelivered: tuple[Alert, ...]
-    """Due, and no way took it."""
+    """Due, and no way took it, as far as they can tell."""
     trouble: tuple[str, ...]
     """What the cook has to know of the watch itself; often empty."""
 
@@ -207,7 +207,7 @@ class Watch:
             plan=self._plans.plan,
             alerts=alerts,
             states={alert.key: story.state for alert, story in known},
-            undelivered=tuple(a for a, story in known if story.state in ("refused", "unknown")),
+            undelivered=tuple(a for a, story in known if story.is_undelivered),
             trouble=(*self._told_words(known, now), *self._troubles()),
         )
 
@@ -348,7 +348,7 @@ class Watch:
 
     def _told_words(self, known: Sequence[tuple[Alert, Story]], now: datetime) -> list[str]:
         """Return the lines for what no way took, and for what may have been told."""
-        nobody = [alert for alert, story in known if story.state == "refused"]
+        nobody = [alert for alert, story in known if story.is_undelivered]
         doubt = [alert for alert, story in known if story.is_in_doubt]
         lines = [
             words_of(say(self._words, alert, now)[0] for alert in alerts)

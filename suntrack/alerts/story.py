@@ -138,6 +138,14 @@ class Story:
             line.doubts >= MOST_DOUBTS and line.may_repeat for line in self.ways.values()
         )
 
+    @property
+    def is_undelivered(self) -> bool:
+        """True when some way said no, and none has taken it or may still have."""
+        lines = [] if self.is_over else list(self.ways.values())
+        mute = [line.state == "unknown" and not line.may_repeat for line in lines]
+        refused = [line.state == "refused" for line in lines]
+        return any(refused) and all(a or b for a, b in zip(mute, refused, strict=True))
+
     def on(self, way: str) -> Delivery:
         """Return the alert's line on one way."""
         return self.ways.get(way, self.whole)

@@ -6,6 +6,7 @@ the screen is drawn from what the watch says of itself once a second.
 
 from __future__ import annotations
 
+import logging
 import os
 import sys
 import threading
@@ -14,14 +15,18 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from rich.live import Live
+from rich.text import Text
 
 from suntrack.commands.now import view_of
-from suntrack.daemon import Watch, run_replay
+from suntrack.daemon import Watch, WatchView, run_replay
+from suntrack.screen.calls import NO_PLAN_YET
 from suntrack.screen.dashboard import Call, Dashboard, DashboardView, Reading
 from suntrack.screen.style import ink_for, make_console
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+
+    from rich.console import RenderableType
 
     from suntrack.commands.context import Context
     from suntrack.commands.watch_ways import ScreenWay
@@ -30,6 +35,9 @@ if TYPE_CHECKING:
 
 DRAW_S = 0.5
 """Time between two drawings.  [s]"""
+SHOWN_PLAIN = 5
+"""How many calls are kept on a screen without a plan."""
+log = logging.getLogger(__name__)
 KEYS = "Ctrl-C leaves.  In another window: suntrack note turned | loaded DISH | reading 245F"
 
 
@@ -44,10 +52,10 @@ def run_screen(
 ) -> int:
     """Draw until `stop` is set."""
 
-    def view() -> DashboardView | None:
-        return _view(watch, context, way, journal=journal, now=clock.now())
+    def draw() -> RenderableType:
+        return _drawn(watch, context, way, journal=journal, now=clock.now())
 
-    return _draw(way, view, stop=stop, work=lambda: watch.run(stop), context=context)
+    return _draw(way, draw, stop=stop, work=lambda: watch.run(stop))
 
 
 def replay_screen(
@@ -66,29 +74,26 @@ def replay_screen(
         run_replay(watch, clock=clock, to_at=to_at, stop=stop, most_s=60.0)
         stop.set()
 
-    def view() -> DashboardView | None:
-        return _view(watch, context, way, journal=journal, now=clock.now())
+    def draw() -> RenderableType:
+        return _drawn(watch, context, way, journal=journal, now=clock.now())
 
-    return _draw(way, view, stop=stop, work=work, context=context)
+    return _draw(way, draw, stop=stop, work=work)
 
 
 def _draw(
     way: ScreenWay,
-    view: Callable[[], DashboardView | None],
+    draw: Callable[[], RenderableType],
     *,
-    context: Context,
     stop: threading.Event,
     work: Callable[[], None],
 ) -> int:
     """Run the work in its thread and draw what it has come to."""
-    console, ink = make_console(sys.stdout, os.environ), ink_for(sys.stdout)
+    console = make_console(sys.stdout, os.environ)
     worker = threading.Thread(target=work, name="watch", daemon=True)
     worker.start()
     with Live(console=console, screen=True, auto_refresh=False) as live:
         while not stop.is_set():
-            seen = view()
-            if seen is not None:
-                live.update(Dashboard(seen, units=context.config.units, ink=ink), refresh=True)
+            live.update(draw(), refresh=True)
             if way.bells:
                 way.bells = 0
                 console.bell()
@@ -97,13 +102,31 @@ def _draw(
     return 0
 
 
-def _view(
+def _drawn(
     watch: Watch, context: Context, way: ScreenWay, *, journal: Journal, now: datetime
-) -> DashboardView | None:
-    """Return what the screen shows; None until there is a plan."""
+) -> RenderableType:
+    """Return what the screen shows; plain lines until there is a plan, or when it fails."""
     seen = watch.view(now)
+    ink = ink_for(sys.stdout)
+    try:
+        view = _view(seen, context, way, journal=journal)
+    except Exception:  # a screen that cannot be drawn must not end the calls
+        log.exception("the screen could not be drawn")
+        view = None
+    if view is not None:
+        return Dashboard(view, units=context.config.units, ink=ink)
+    titles = [shown.title for shown in way.shown[-SHOWN_PLAIN:]]
+    lines = [NO_PLAN_YET if seen.plan is None else "", *titles, *seen.trouble]
+    return Text("\n".join(ink.text(line) for line in lines if line))
+
+
+def _view(
+    seen: WatchView, context: Context, way: ScreenWay, *, journal: Journal
+) -> DashboardView | None:
+    """Return the dashboard; None until there is a plan."""
     if seen.plan is None:
         return None
+    now = seen.at
     here = replace(context, now=now.astimezone(context.config.site.zone))
     due = {alert.key: alert.due_at for alert in seen.alerts}
     calls = tuple(

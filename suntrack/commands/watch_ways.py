@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TextIO
 
-from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, printable
+from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, Unknown, printable
 from suntrack.edge.notify_terminal import TerminalNotifier
 from suntrack.screen.plain import event_line
 
@@ -60,15 +60,19 @@ class LinesWay:
         zone: ZoneInfo,
         bell: bool = True,
     ) -> None:
-        self._out = TerminalNotifier(stream, bell=bell and stream.isatty())
+        self._is_seen = stream.isatty()
+        self._out = TerminalNotifier(stream, bell=bell and self._is_seen)
         self._clock, self._units, self._zone = clock, units, zone
 
     def send(self, notice: Notice) -> Outcome:
-        """Write the line; the stream taking it is the receipt."""
+        """Write the line; a terminal taking it is the receipt, a file or a pipe is none."""
         body = " ".join(notice.body.split())
         at = self._clock.now().astimezone(self._zone)
         line = event_line(at, notice.title, body, self._units)
-        return self._out.send(replace(notice, title=line, body=""))
+        outcome = self._out.send(replace(notice, title=line, body=""))
+        if isinstance(outcome, Accepted) and not self._is_seen:
+            return Unknown("written where nobody may be looking", repeat=False)
+        return outcome
 
 
 class JsonWay:

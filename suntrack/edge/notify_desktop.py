@@ -13,6 +13,7 @@ unknown then, and the next try carries the same key, on which many services repl
 from __future__ import annotations
 
 import html
+import logging
 import os
 from typing import TYPE_CHECKING, Any
 
@@ -31,6 +32,7 @@ if TYPE_CHECKING:
 
 SERVICE = "org.freedesktop.Notifications"
 NOTIFICATIONS = DBusAddress("/org/freedesktop/Notifications", bus_name=SERVICE, interface=SERVICE)
+log = logging.getLogger(__name__)
 CLOCK = SystemClock()
 """For the limits on waiting, which are real time even when a day is replayed."""
 LIMIT_S = 5.0
@@ -61,7 +63,8 @@ class DesktopNotifier:
         except TimeoutError:
             return Refused(f"the session bus did not answer in {self._limit_s:.0f} s")
         except (OSError, KeyError, ValueError, RuntimeError, StopIteration) as error:
-            return Refused(f"there is no session bus ({error!r})")
+            log.info("no session bus: %r", error)
+            return Refused("there is no desktop here to show it on (no session bus)")
 
     def _show(self, connection: DBusConnection, notice: Notice, *, ends_at_s: float) -> Outcome:
         """Ask whether the service is there, then hand the notice over."""

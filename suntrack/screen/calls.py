@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert, Change, Kind
     from suntrack.units import Units
 
+NO_PLAN_YET = "The plan for today is being made."
 GLOVES = "Dry oven gloves; open the lid away from your face."
 TITLES: Mapping[Kind, str] = {
     "evening before": "For tomorrow: {dish}",

@@ -42,7 +42,7 @@ class Plans:
         self._next_at: datetime | None = None
         self._made_on: date | None = None
         self._noted = self._noted_before = 0
-        self._is_making = self._wants_tomorrow = False
+        self._is_making = self._is_hurried = self._wants_tomorrow = False
         self._failed: str | None = None
         self._failures = 0
         self._tomorrow_failed: str | None = None
@@ -59,8 +59,8 @@ class Plans:
         return self._failed or self._tomorrow_failed
 
     def hurry(self) -> None:
-        """Have the plan made again at the next look."""
-        self._next_at = None
+        """Have the plan made again at the next look, or after the one that is being made."""
+        self._next_at, self._is_hurried = None, self._is_making
 
     def refresh(self, now: datetime, ledger: Ledger) -> bool:
         """Make the plans again if it is time to; return True when there is a new one."""
@@ -90,7 +90,8 @@ class Plans:
         self._compare(plan, is_noted=noted != self._noted, now=now)
         self._noted = noted
         self.plan, self._failed, self._failures, self._is_making = plan, None, 0, False
-        self._made_on, self._next_at = self._local_date(now), now + self._every
+        self._made_on = self._local_date(now)
+        self._next_at, self._is_hurried = None if self._is_hurried else now + self._every, False
         self._wants_tomorrow = self._tomorrow_source is not None and now >= plan.solar_noon_at
         if self.tomorrow is not None and not self._wants_tomorrow:
             self.tomorrow = None

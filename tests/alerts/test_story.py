@@ -90,6 +90,30 @@ def test_tries_nobody_knows_the_end_of_add_up_and_a_receipt_settles_them() -> No
     assert received.on("desktop").doubts == 0
 
 
+@pytest.mark.parametrize(
+    ("desktop", "log", "undelivered"),
+    [
+        ("refused", "refused", True),
+        ("refused", "mute", True),
+        ("refused", "accepted", False),
+        ("refused", "no answer", False),
+        ("mute", "mute", False),
+        ("accepted", "mute", False),
+    ],
+)
+def test_what_some_way_refused_and_none_surely_took_is_undelivered(
+    desktop: str, log: str, undelivered: bool
+) -> None:
+    """A way that gives no receipts, such as a log, is no proof that anybody has heard."""
+    events = []
+    for way, outcome in (("desktop", desktop), ("log", log)):
+        events.append(happened("send", way))
+        event: Event = "no answer" if outcome == "mute" else outcome  # type: ignore[assignment]
+        events.append(happened(event, way, repeat=outcome != "mute"))
+    assert story_of(*events).is_undelivered is undelivered
+    assert not story_of(*events, happened("acknowledge")).is_undelivered
+
+
 WAYS = st.sampled_from(["terminal", "desktop"])
 STEPS = st.lists(
     st.sampled_from(EVENTS).flatmap(

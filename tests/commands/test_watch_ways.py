@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import io
+import subprocess
+import sys
 from datetime import UTC, datetime
 
 from suntrack.commands.watch_ways import TroubleLines
@@ -28,3 +30,15 @@ def test_a_stream_that_is_gone_stops_nothing() -> None:
     stream = io.StringIO()
     stream.close()
     TroubleLines(stream)(view("phone"))
+
+
+def test_the_watch_itself_loads_nothing_that_a_plan_or_a_far_way_needs() -> None:
+    """Those live in processes of their own, so that the watch stays small."""
+    code = (
+        "import sys\n"
+        "import suntrack.commands.watch\n"
+        "heavy = {'pvlib', 'pandas', 'scipy', 'apprise', 'numba', 'suntrack.edge.planner'}\n"
+        "print(sorted(heavy & set(sys.modules)))\n"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (run.stdout.strip(), run.stderr) == ("[]", "")

@@ -132,6 +132,25 @@ def test_a_note_made_while_the_plan_was_being_made_gets_a_plan_of_its_own() -> N
         assert len(made) == 3
 
 
+def test_a_plan_asked_for_while_another_is_made_is_made_after_it(ledger: Ledger) -> None:
+    """The clock jumped meanwhile: the plan that was begun before that is not the last word."""
+    made, waits = [], [True]
+
+    def source(now: datetime) -> DayPlan:
+        if waits[0]:
+            raise StillPlanningError
+        made.append(now)
+        return TODAY
+
+    plans = Plans(source, tomorrow=None)
+    plans.refresh(NOON, ledger)
+    plans.hurry()
+    waits[0] = False
+    for second in range(1, 6):
+        plans.refresh(NOON + timedelta(seconds=second), ledger)
+    assert len(made) == 2
+
+
 def test_a_note_is_planned_for_though_tomorrow_cannot_be(caplog: pytest.LogCaptureFixture) -> None:
     def broken(now: datetime) -> DayPlan:
         raise ValueError("no sun data for tomorrow")

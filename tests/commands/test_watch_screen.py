@@ -1,0 +1,60 @@
+"""The screen of the watch where there is nothing to draw yet, or drawing fails."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime
+from typing import Any
+
+import pytest
+from rich.text import Text
+
+from suntrack.commands.watch_screen import _drawn
+from suntrack.commands.watch_ways import ScreenWay
+from suntrack.daemon import WatchView
+from suntrack.edge.journal import Journal
+from suntrack.edge.notify import Notice
+
+NOW = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
+NOTHING = WatchView(
+    at=NOW, plan=None, alerts=(), states={}, undelivered=(), trouble=("No plan: the disk is gone.",)
+)
+
+
+class Seen:
+    """A watch that is seen in one way."""
+
+    def __init__(self, view: WatchView) -> None:
+        self._view = view
+
+    def view(self, now: datetime) -> WatchView:
+        return self._view
+
+
+def text_of(view: WatchView) -> str:
+    way = ScreenWay()
+    way.send(Notice(key="2026-11-25/pull-soup", title="Soup comes out"))
+    watch: Any = Seen(view)
+    nothing: Any = None
+    with Journal.in_memory() as journal:
+        drawn = _drawn(watch, nothing, way, journal=journal, now=NOW)
+    assert isinstance(drawn, Text)
+    return drawn.plain
+
+
+def test_before_there_is_a_plan_it_says_so_and_shows_calls_and_troubles() -> None:
+    assert text_of(NOTHING).splitlines() == [
+        "The plan for today is being made.",
+        "Soup comes out",
+        "No plan: the disk is gone.",
+    ]
+
+
+def test_a_screen_that_cannot_be_drawn_still_shows_the_calls(
+    caplog: pytest.LogCaptureFixture,
+) -> None:
+    """Here the context is missing, as if any part of the drawing had failed."""
+    broken: Any = object()
+    lines = text_of(replace(NOTHING, plan=broken)).splitlines()
+    assert lines == ["Soup comes out", "No plan: the disk is gone."]
+    assert "could not be drawn" in caplog.text
