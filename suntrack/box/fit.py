@@ -126,7 +126,7 @@ def foretold_c(
         longest_s=WALK_S,
     )
     oven_c = trace.oven_c[0]
-    return np.interp(day.at_step, np.arange(oven_c.size), oven_c)
+    return np.asarray(np.interp(day.at_step, np.arange(oven_c.size), oven_c), np.float64)
 
 
 def fit_box(parts: Thermal, days: Sequence[LoggedDay]) -> Fit:

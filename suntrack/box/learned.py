@@ -12,6 +12,9 @@ from typing import TYPE_CHECKING
 from suntrack.box.build import Learned
 
 if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
     from suntrack.box.gain import BoxLight
     from suntrack.box.thermal import Pane, Thermal
 
@@ -71,4 +74,26 @@ def dimmed(light: BoxLight, factor: float) -> BoxLight:
         top_w=factor * light.top_w,
         front_w=factor * light.front_w,
         mirror_w=factor * light.mirror_w,
+    )
+
+
+def shuttered(light: BoxLight, lit: NDArray[np.float64]) -> BoxLight:
+    """Return light step by step as far as it is let in.
+
+    Parameters
+    ----------
+    light : BoxLight
+        Of shape (..., steps).  [W]
+    lit : ndarray, shape (..., steps)
+        0 for a covered box, 1 for an open one.  [-]
+    """
+    pane = lit[..., None]
+    return replace(
+        light,
+        inside_w=light.inside_w * lit,
+        top_panes_w=light.top_panes_w * pane,
+        front_panes_w=light.front_panes_w * pane,
+        top_w=light.top_w * lit,
+        front_w=light.front_w * lit,
+        mirror_w=light.mirror_w * lit,
     )
