@@ -31,6 +31,7 @@ COMMANDS = {
     "feed": "the weather services, their terms, and the forecast that is kept",
     "box": "your box for its builder: heat, losses, test figures, mirror, what gets too hot",
     "learn": "what thermometer readings say of your box, and whether the plan uses it",
+    "trial": "a trial of your box, step by step: empty, water or power",
 }
 BUILDER = ("learn", "trial", "record", "season", "whatif")
 """Commands that look at the box over many days."""
@@ -127,6 +128,15 @@ def _add_builder_arguments(name: str, command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--plain", action="store_true", help="plain lines, for screen readers and logs"
     )
+    if name == "trial":
+        command.add_argument(
+            "trial",
+            choices=("empty", "water", "power"),
+            metavar="NAME",
+            help="empty, water or power",
+        )
+        command.add_argument("--note", metavar="TEMP", help="write down 90C or 194F first")
+        command.add_argument("--date", metavar="DAY", help="2026-11-25, tomorrow, yesterday")
     if name == "learn":
         command.add_argument("--csv", metavar="FILE", help="a logger's file, not the journal")
         one = command.add_mutually_exclusive_group()

@@ -1,0 +1,185 @@
+"""Guided trials in words and as JSON."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from suntrack.box.merit import LEAST_R2
+from suntrack.day.guided import PASS_C, TrialResult
+from suntrack.screen.asjson import keys_table, rounded, stamp
+from suntrack.screen.care import caution_words
+from suntrack.screen.page import Page, Section
+from suntrack.screen.words import date_words
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from suntrack.day.guided import Trial, TrialNote, TrialStep
+    from suntrack.units import Units
+
+TITLES = {
+    "empty": "The empty box",
+    "water": "The two-litre water trial",
+    "power": "Cooking power",
+}
+WHY = {
+    "empty": "Is the box as hot as the model says? Choose a clear day, and leave it empty.",
+    "water": (
+        "Does the box get food hot enough? Cook no food that can spoil in a box that does not pass."
+    ),
+    "power": (
+        "How many watts reach the water? In the style of the standard ASAE S580.1, not a"
+        " certified test: the sun is taken as that of a clear sky, not measured."
+    ),
+}
+THERMOMETER = {
+    "empty": "Stand the oven thermometer on the floor of the box, in the shade of a wall.",
+    "water": "Put the thermometer's tip in the middle of the water, through the lid if you can.",
+    "power": "Spread the water over the pots, and put the tip in the middle of the largest.",
+}
+TRIAL_KEYS: Mapping[str, str] = {
+    "trial": "empty, water or power",
+    "date": "the day, at the site",
+    "water_kg": "water to weigh in; null for the empty box",
+    "starts_at": "when to set the box out",
+    "ends_at": "when it is over",
+    "steps[].at": "when",
+    "steps[].kind": "set out, turn, note or end",
+    "steps[].face_true_deg": "where to face the box, clockwise from true north; null to leave it",
+    "steps[].face_compass_deg": "the same, as a compass shows it",
+    "steps[].mirror_deg": "mirror angle from the glass; null to leave it, and without one",
+    "steps[].noted": "true when a temperature is to be noted",
+    "notes[].at": "when a temperature was noted",
+    "notes[].read_c": "what it was",
+    "result.outcome": "passed, failed, agrees, differs, measured, under way or too few notes",
+    "result.highest_c": "highest that was noted; null for none",
+    "result.off_k": "empty box: median of reading less model; null without",
+    "result.p50_w": "power: at 50 K above the air; null without a line",
+    "result.r2": "power: share of the scatter that its line explains; null without",
+    "result.intervals": "power: intervals that count",
+    "cautions[]": "name of a caution that belongs to it",
+}
+
+
+def trial_schema_text() -> str:
+    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
+    return keys_table("trial --json", TRIAL_KEYS)
+
+
+def trial_json(trial: Trial, notes: Sequence[TrialNote], result: TrialResult) -> dict[str, Any]:
+    """Return a trial for programs."""
+    line = result.line
+    return {
+        "trial": trial.name,
+        "date": trial.starts_at.date().isoformat(),
+        "water_kg": rounded(trial.water_kg, 2),
+        "starts_at": stamp(trial.starts_at),
+        "ends_at": stamp(trial.ends_at),
+        "steps": [
+            {
+                "at": stamp(step.at),
+                "kind": step.kind,
+                "face_true_deg": rounded(step.face_true_deg),
+                "face_compass_deg": rounded(step.face_compass_deg),
+                "mirror_deg": rounded(step.mirror_deg),
+                "noted": step.noted,
+            }
+            for step in trial.steps
+        ],
+        "notes": [{"at": stamp(note.at), "read_c": rounded(note.read_c)} for note in notes],
+        "result": {
+            "outcome": result.outcome,
+            "highest_c": rounded(result.highest_c),
+            "off_k": rounded(result.off_k),
+            "p50_w": rounded(line.at_50_w if line else None),
+            "r2": rounded(line.r2 if line else None, 3),
+            "intervals": result.intervals,
+        },
+        "cautions": list(trial.cautions),
+    }
+
+
+def trial_page(trial: Trial, notes: Sequence[TrialNote], result: TrialResult, units: Units) -> Page:
+    """Return a trial: what to do, and what the notes mean so far."""
+    steps = tuple(_step_words(step, units) for step in trial.steps)
+    return Page(
+        title=f"{TITLES[trial.name]}, {date_words(trial.starts_at.date())}",
+        intro=(WHY[trial.name],),
+        sections=(
+            Section(title="Before", lines=_before(trial, units)),
+            Section(title="Steps", lines=steps),
+            Section(title="So far", lines=_result_lines(trial, notes, result, units)),
+            Section(title="Take care", lines=tuple(map(caution_words, trial.cautions))),
+        ),
+    )
+
+
+def _before(trial: Trial, units: Units) -> tuple[str, ...]:
+    lines = [THERMOMETER[trial.name]]
+    if trial.water_kg is not None:
+        mass = units.mass_text(trial.water_kg)
+        lines.insert(0, f"Weigh {mass} of cold tap water into dark, lidded pots, and nothing else.")
+        lines.append("It goes in when the box is set out; keep the lids and the box shut.")
+    example = units.temperature_text(90.0).replace(" °", "")
+    lines.append(f"Note what it shows so: suntrack trial {trial.name} --note {example}")
+    return tuple(lines)
+
+
+def _step_words(step: TrialStep, units: Units) -> str:
+    doing = {"set out": "set the box out", "turn": "turn", "note": "", "end": "the end"}[step.kind]
+    parts = [doing] if doing else []
+    if step.face_compass_deg is not None:
+        parts.append(f"face {step.face_compass_deg:.0f}° on a compass")
+    if step.mirror_deg is not None:
+        parts.append(f"mirror at {step.mirror_deg:.0f}° from the glass")
+    if step.noted:
+        parts.append("note the thermometer")
+    return f"{units.time_text(step.at)}: {', '.join(parts)}."
+
+
+def _result_lines(
+    trial: Trial, notes: Sequence[TrialNote], result: TrialResult, units: Units
+) -> tuple[str, ...]:
+    noted = ", ".join(
+        f"{units.time_text(note.at)} {units.temperature_text(note.read_c)}" for note in notes
+    )
+    return (f"Noted: {noted}." if noted else "Nothing noted yet.", _said(trial, result, units))
+
+
+def _said(trial: Trial, result: TrialResult, units: Units) -> str:
+    mark = units.temperature_text(PASS_C)
+    if result.outcome == "under way":
+        return f"It runs until {units.time_text(trial.ends_at)}."
+    if result.outcome == "too few notes":
+        return "Too few notes to say anything; try again on a clear day."
+    if result.outcome == "passed":
+        return (
+            f"Passed: the water got to {mark} or more, the mark of slow cookers. Each dish still"
+            " has its own rule, and your local food authority comes first."
+        )
+    if result.outcome == "failed":
+        return (
+            f"Not passed: the water stayed below {mark}. Was the day clear, the lid shut, the box"
+            " turned? Do not trust this box with meat, poultry, fish, eggs or milk as it is."
+        )
+    if result.line is not None:
+        return _power_words(result)
+    assert result.off_k is not None
+    off = units.difference_text(abs(result.off_k))
+    side = "hotter" if result.off_k > 0 else "cooler"
+    if result.outcome == "agrees":
+        return f"The model agrees: the box was {off} {side} than it says, in the middle."
+    return (
+        f"The box was {off} {side} than the model says, in the middle. If the sky was clear, let"
+        " it learn: suntrack learn."
+    )
+
+
+def _power_words(result: TrialResult) -> str:
+    line = result.line
+    assert line is not None
+    scatter = "" if line.r2 > LEAST_R2 else " The notes scatter more than the standard allows."
+    return (
+        f"{line.at_50_w:.0f} W at 50 °C over the air, from {result.intervals} intervals; the"
+        f" standard asks for 30 on three days.{scatter}"
+    )
