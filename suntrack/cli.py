@@ -30,7 +30,10 @@ COMMANDS = {
     "dish": "one dish: what goes in, when it is done, when it is safe, and why",
     "feed": "the weather services, their terms, and the forecast that is kept",
     "box": "your box for its builder: heat, losses, test figures, mirror, what gets too hot",
+    "learn": "what thermometer readings say of your box, and whether the plan uses it",
 }
+BUILDER = ("learn", "trial", "record", "season", "whatif")
+"""Commands that look at the box over many days."""
 EPILOG = """\
 examples:
   suntrack today                      the plan for the day
@@ -83,6 +86,7 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
         )
         command.add_argument("--date", metavar="DAY", help="the day to replay")
     _add_calling_arguments(name, command)
+    _add_builder_arguments(name, command)
     if name == "feed":
         command.add_argument("--fetch", action="store_true", help="ask the service in use now")
     if name == "note":
@@ -114,6 +118,20 @@ def _add_calling_arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name == "service":
         kinds = ("systemd", "launchd")
         command.add_argument("--kind", choices=kinds, help="not the one of this system")
+
+
+def _add_builder_arguments(name: str, command: argparse.ArgumentParser) -> None:
+    """Add the arguments of the commands that look at the box over many days."""
+    if name not in BUILDER:
+        return
+    command.add_argument(
+        "--plain", action="store_true", help="plain lines, for screen readers and logs"
+    )
+    if name == "learn":
+        command.add_argument("--csv", metavar="FILE", help="a logger's file, not the journal")
+        one = command.add_mutually_exclusive_group()
+        one.add_argument("--use", action="store_true", help="plan with it from now on")
+        one.add_argument("--undo", action="store_true", help="plan with the box as built again")
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -29,18 +29,12 @@ from suntrack.edge.notify import Answer, Notice
 from suntrack.watch.events import lapse_events, order_events
 from suntrack.watch.hands import SOON_S, Hands
 from suntrack.watch.ledger import Ledger
-from suntrack.watch.notices import Words, Writer, lost, say
+from suntrack.watch.notices import Words, Writer, lost, told_lines
 from suntrack.watch.plans import EVERY, Plans, PlanSource
 from suntrack.watch.replay import run_replay
 from suntrack.watch.ticking import ClockEye, Look
 from suntrack.watch.timers import WakeTimer
-from suntrack.watch.wording import (
-    TimeText,
-    asleep_words,
-    clock_words,
-    doubt_words,
-    undelivered_words,
-)
+from suntrack.watch.wording import DISK_FULL, UNTRUSTED, TimeText, asleep_words, clock_words
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert
@@ -58,8 +52,6 @@ LOOK_EVERY_S = 1.0
 SNOOZE_MIN = 5.0
 WORTH_TELLING_S = 60.0
 """A clock that jumped less than this is not worth a word.  [s]"""
-UNTRUSTED = "The clock is not trusted: nothing is told until it is set, or ten minutes have passed."
-DISK_FULL = "The disk is full: the journal writes its last lines. Make room soon."
 log = logging.getLogger(__name__)
 
 
@@ -208,7 +200,7 @@ class Watch:
             alerts=alerts,
             states={alert.key: story.state for alert, story in known},
             undelivered=tuple(a for a, story in known if story.is_undelivered),
-            trouble=(*self._told_words(known, now), *self._troubles()),
+            trouble=(*told_lines(known, self._words, now), *self._troubles()),
         )
 
     # The inside.
@@ -345,16 +337,6 @@ class Watch:
             self._day = plan.date
             self._ledger.forget_before(plan.date - LOOK_BACK)
             self._ledger.backup()
-
-    def _told_words(self, known: Sequence[tuple[Alert, Story]], now: datetime) -> list[str]:
-        """Return the lines for what no way took, and for what may have been told."""
-        nobody = [alert for alert, story in known if story.is_undelivered]
-        doubt = [alert for alert, story in known if story.is_in_doubt]
-        lines = [
-            words_of(say(self._words, alert, now)[0] for alert in alerts)
-            for words_of, alerts in ((undelivered_words, nobody), (doubt_words, doubt))
-        ]
-        return [line for line in lines if line]
 
     def _site_time(self, at: datetime) -> str:
         """Return a time of day at the site."""

@@ -59,6 +59,18 @@ class Layer:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Learned:
+    """What readings have taught of a box: factors on its sizes, 1 where nothing was learned."""
+
+    loss: float = 1.0
+    """On what walls, seals and glass let through for each degree.  [-]"""
+    light: float = 1.0
+    """On the light that is taken in.  [-]"""
+    store: float = 1.0
+    """On the heat that lining and walls hold.  [-]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Box:
     """The whole box, as built."""
 
@@ -84,6 +96,7 @@ class Box:
     """Heat lost through the seals of lid and door for each degree.  [W/K]"""
     top_frame_m: float = 0.0
     """Width of the frame that hides glass along each edge.  [m]"""
+    learned: Learned = Learned()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

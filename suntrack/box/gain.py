@@ -18,6 +18,7 @@ from suntrack.box.glass import (
     ground_incidence_deg,
     stack_shares,
 )
+from suntrack.box.learned import dimmed
 from suntrack.box.mirror import mirror_on_top, sky_hidden_share
 from suntrack.sky.surface import SurfaceLight, surface_light
 
@@ -141,7 +142,7 @@ def box_light(
     front = _through_front(box, light_on(90.0 + box.tilt_deg))
     stays = _stays(box)
     shape = np.broadcast_shapes(top.inside.shape, mirrored.inside.shape, front.inside.shape)
-    return BoxLight(
+    light = BoxLight(
         inside_w=np.broadcast_to((top.inside + mirrored.inside + front.inside) * stays, shape),
         top_panes_w=_spread(top.panes + mirrored.panes, shape),
         front_panes_w=_spread(front.panes, shape),
@@ -149,6 +150,7 @@ def box_light(
         front_w=np.broadcast_to(front.inside * stays, shape),
         mirror_w=np.broadcast_to(mirrored.inside * stays, shape),
     )
+    return dimmed(light, box.learned.light)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from suntrack.box.materials import materials
-from suntrack.box.thermal import WALL_MEAN_C, thermal
+from suntrack.box.thermal import WALL_MEAN_C, as_built
 
 if TYPE_CHECKING:
     from suntrack.box.build import Box, Layer
@@ -69,7 +69,7 @@ def box_sizes(box: Box) -> BoxSizes:
     KeyError
         If a layer names a material that the library does not have.
     """
-    parts = thermal(box)
+    parts = as_built(box)
     mirror = box.mirror
     return BoxSizes(
         top_glass_m2=parts.panes[0].area_m2,

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.box.air import GRAVITY_M_S2
 from suntrack.box.gain import glazed_top_m
+from suntrack.box.learned import taught
 from suntrack.box.materials import materials
 
 if TYPE_CHECKING:
@@ -77,7 +78,12 @@ class Thermal:
 
 
 def thermal(box: Box) -> Thermal:
-    """Return the box as conductances and stores.
+    """Return the box as conductances and stores, with what readings have taught of it."""
+    return taught(as_built(box), box.learned)
+
+
+def as_built(box: Box) -> Thermal:
+    """Return the box as conductances and stores, by its sizes alone.
 
     Parameters
     ----------

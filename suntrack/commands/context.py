@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.compiled import keep_compiled
 from suntrack.edge.config import Config, load_config
+from suntrack.edge.learned import with_learned
 from suntrack.edge.paths import cache_dir, data_dir, dishes_dir, find_config
 from suntrack.errors import InputError, Problem
 
@@ -63,7 +64,8 @@ class Context:
 def context_of(args: argparse.Namespace) -> Context:
     """Return the context that the command line asks for; raise InputError on mistakes."""
     found = find_config(args.config, cwd=Path.cwd(), env=os.environ)
-    config = load_config(found.path, dishes_dir=dishes_dir(os.environ))
+    data = data_dir(os.environ)
+    config = with_learned(load_config(found.path, dishes_dir=dishes_dir(os.environ)), data)
     if found.is_example and not args.json:
         print(f"No config of your own yet; this is the example, {found.path}.", file=sys.stderr)
     now = SystemClock().now().astimezone(config.site.zone)
@@ -74,7 +76,7 @@ def context_of(args: argparse.Namespace) -> Context:
         now=parse_when(asked, now=now) if asked else now,
         asked_at=bool(asked),
         cache=cache,
-        data=data_dir(os.environ),
+        data=data,
         compiled=keep_compiled(cache, env=os.environ),
     )
 

@@ -6,9 +6,13 @@ import argparse
 import os
 import sys
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, parse_day, print_json
 from suntrack.commands.plans import kept_plan, note_shown
+
+if TYPE_CHECKING:
+    from suntrack.commands.context import Context
 
 
 def run(args: argparse.Namespace) -> int:
@@ -28,10 +32,25 @@ def run(args: argparse.Namespace) -> int:
     if args.plain or is_dumb(sys.stdout, os.environ):
         from suntrack.screen.plain import today_lines
 
-        print("\n".join(today_lines(plan, units, ink=ink)))
+        lines = (*today_lines(plan, units, ink=ink), *map(ink.text, _learned(context)))
+        print("\n".join(lines))
         return 0
     from suntrack.screen.blocks import today_block
 
     console = make_console(sys.stdout, os.environ)
     console.print(today_block(plan, units, console.width, ink=ink))
+    for line in _learned(context):
+        console.print(ink.text(line), markup=False, highlight=False)
     return 0
+
+
+def _learned(context: Context) -> tuple[str, ...]:
+    """Return the one line that says the plan was made with what readings taught; none without."""
+    from suntrack.edge.learned import kept_for
+
+    kept = kept_for(context.data, context.config.box)
+    if kept is None:
+        return ()
+    from suntrack.screen.learn_words import learned_line
+
+    return (learned_line(kept.learned, days=kept.days),)

@@ -21,7 +21,7 @@ from suntrack.box.merit import (
     second_figure,
 )
 from suntrack.box.mirror import best_mirror_deg, sun_in_box_frame
-from suntrack.box.thermal import thermal
+from suntrack.box.thermal import as_built, thermal
 from suntrack.box.trial import heating_span_s, power_test
 from suntrack.day.water import water_pots
 from suntrack.sky.light import extraterrestrial_w_m2
@@ -195,7 +195,7 @@ def figures(
         IS 13429 without the mirror, S580 with it.
     """
     f1 = first_figure_k_m2_w(bare.lining_c, air_c=sun.air_c, level_w_m2=sun.level_w_m2)
-    glass_m2 = thermal(box).panes[0].area_m2
+    glass_m2 = as_built(box).panes[0].area_m2
     water, f2_kg = water_pots(
         pots,
         box=box,
@@ -309,7 +309,7 @@ def intercept_m2(box: Box, *, elevation_deg: float, mirror_deg: float | None) ->
             sun_elevation_deg=elevation_deg, sun_offset_deg=0.0, tilt_deg=box.tilt_deg
         )
     )
-    panes = thermal(box).panes
+    panes = as_built(box).panes
     caught = panes[0].area_m2 * max(up, 0.0)
     caught += sum(pane.area_m2 for pane in panes[1:]) * max(ahead, 0.0)
     if box.mirror is None or mirror_deg is None:

@@ -119,6 +119,11 @@ class Journal:
         rows = self._rows("WHERE day = ? AND kind <> 'alert' ORDER BY id", day.isoformat())
         return tuple(_entry(row) for row in rows)
 
+    def days_with(self, kind: EntryKind) -> tuple[date, ...]:
+        """Return the days that have an entry of a kind, in order."""
+        rows = self._rows("WHERE kind = ? ORDER BY day", kind)
+        return tuple(dict.fromkeys(date.fromisoformat(row["day"]) for row in rows))
+
     def last_id(self, day: date) -> int:
         """Return the id of the last thing the cook noted on a day; 0 for nothing.
 

@@ -7,7 +7,9 @@ so that the cook is still called, and what is missing is written as soon as ther
 
 from __future__ import annotations
 
+import contextlib
 import logging
+import threading
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
@@ -38,6 +40,8 @@ class Ledger:
         self._notes: dict[date, tuple[int, tuple[Note, ...]]] = {}
         self._unsaved: list[AlertEvent] = []
         self._version = 0
+        # A screen in its own thread must not put an older reading over newer events.
+        self._lock = threading.RLock()
         self._reserve = Reserve(journal.path) if journal.path else None
         if self._reserve is not None:
             self._reserve.make()
@@ -53,50 +57,64 @@ class Ledger:
         except JournalError as error:
             self._note_trouble(error)
             return False
-        if version == self._version or self._unsaved:
-            return False
-        self._version = version
-        self._days.clear()
+        with self._lock:
+            if version == self._version or self._unsaved:
+                return False
+            self._version = version
+            self._days.clear()
         return True
 
     def stories(self, day: date) -> Mapping[str, Story]:
         """Return what has become of the alerts of a day, up to now; it never changes."""
-        if day not in self._days:
-            try:
-                self._days[day] = self._journal.alert_stories(day)
-            except JournalError as error:
-                self._note_trouble(error)
-                self._days[day] = {}
-        return self._days[day]
+        with self._lock:
+            if day not in self._days:
+                try:
+                    self._days[day] = self._journal.alert_stories(day)
+                except JournalError as error:
+                    self._note_trouble(error)
+                    self._days[day] = {}
+            return self._days[day]
 
     def record(self, events: Sequence[AlertEvent]) -> None:
         """Take down what happens, in memory always and on disk if at all possible."""
-        for happened in events:
-            before = self.stories(happened.day)
-            story = before.get(happened.key, Story()).then(happened)
-            # A new dict each time: a screen may be reading the old one in its own thread.
-            self._days[happened.day] = {**before, happened.key: story}
-        self._unsaved.extend(events)
-        self.flush()
+        with self._lock:
+            for happened in events:
+                self._take(happened)
+            self._unsaved.extend(events)
+            self.flush()
+
+    def _take(self, happened: AlertEvent) -> None:
+        """Take an event down in memory; raise IllegalEventError when it cannot be."""
+        before = self.stories(happened.day)
+        story = before.get(happened.key, Story()).then(happened)
+        # A new dict each time: a screen may be reading the old one meanwhile.
+        self._days[happened.day] = {**before, happened.key: story}
 
     def flush(self) -> None:
         """Write what could not be written before."""
-        if not self._unsaved:
-            return
+        with self._lock:
+            if self._unsaved:
+                self._flush()
+
+    def _flush(self) -> None:
+        """Write the events at hand, and keep those that there is no room for."""
         try:
             self._write_all()
+            self._unsaved = []
         except JournalError as error:
             self._note_trouble(error)
-            return
         except IllegalEventError:
             # Somebody else wrote about our alerts: what is on disk counts.
             log.exception("the journal tells another story; reading it again")
-            self._write_one_by_one()
+            self._unsaved = self._write_one_by_one()
             self._days.clear()
-        self._unsaved.clear()
-        self.trouble = None
-        if self.on_reserve:
-            self._renew_reserve()
+            for happened in self._unsaved:
+                with contextlib.suppress(IllegalEventError):
+                    self._take(happened)
+        if not self._unsaved:
+            self.trouble = None
+            if self.on_reserve:
+                self._renew_reserve()
 
     def _write_all(self) -> None:
         """Write everything in one go; on a full disk once more, on the reserve."""
@@ -109,8 +127,9 @@ class Ledger:
             self.on_reserve = True
             self._journal.record_alerts(self._unsaved)
 
-    def _write_one_by_one(self) -> None:
-        """Write the events that the journal's own story allows, and leave out the others."""
+    def _write_one_by_one(self) -> list[AlertEvent]:
+        """Write what the journal's own story allows; return what there is no room for."""
+        left = []
         for happened in self._unsaved:
             try:
                 self._journal.record_alerts([happened])
@@ -118,6 +137,8 @@ class Ledger:
                 log.warning("left out: %s for %s", happened.event, happened.key)
             except JournalError as error:
                 self._note_trouble(error)
+                left.append(happened)
+        return left
 
     def notes(self, day: date) -> tuple[Note, ...]:
         """Return what the cook noted on a day; read again only when there is more."""
@@ -184,8 +205,8 @@ class Ledger:
 
     def forget_before(self, day: date) -> None:
         """Drop the stories of earlier days from memory; the journal keeps them."""
-        for old in [kept for kept in self._days if kept < day]:
-            del self._days[old]
+        with self._lock:
+            self._days = {kept: stories for kept, stories in self._days.items() if kept >= day}
 
     def _note_trouble(self, error: Exception) -> None:
         """Remember why the journal failed; log it once and not every second."""

@@ -10,7 +10,13 @@ from typing import TYPE_CHECKING
 
 from suntrack.alerts.story import Story
 from suntrack.edge.notify import Notice
-from suntrack.watch.wording import TimeText, doubt_words, missed_words, too_late_words
+from suntrack.watch.wording import (
+    TimeText,
+    doubt_words,
+    missed_words,
+    too_late_words,
+    undelivered_words,
+)
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert, Urgency
@@ -98,6 +104,19 @@ def lost(orders: Orders) -> list[Alert]:
     """Return the urgent alerts that lapsed untold; these are never dropped silently."""
     lapsed = {alert.key for alert in orders.lapse}
     return [a for a in orders.missed if a.urgency == "urgent" and a.key in lapsed]
+
+
+def told_lines(
+    known: Sequence[tuple[Alert, Story]], words: Words, now: datetime
+) -> tuple[str, ...]:
+    """Return the lines for what no way took, and for what may have been told."""
+    nobody = [alert for alert, story in known if story.is_undelivered]
+    doubt = [alert for alert, story in known if story.is_in_doubt]
+    lines = [
+        line_of(say(words, alert, now)[0] for alert in alerts)
+        for line_of, alerts in ((undelivered_words, nobody), (doubt_words, doubt))
+    ]
+    return tuple(line for line in lines if line)
 
 
 def say(words: Words, alert: Alert, now: datetime) -> tuple[str, str]:

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 TimeText = Callable[[datetime], str]
 """From an instant to a time of day as this cook reads it."""
 
+UNTRUSTED = "The clock is not trusted: nothing is told until it is set, or ten minutes have passed."
+DISK_FULL = "The disk is full: the journal writes its last lines. Make room soon."
 MISSED_WORDS: dict[Kind, tuple[str, str]] = {
     "evening before": ("thing to prepare", "things to prepare"),
     "prepare": ("thing to prepare", "things to prepare"),

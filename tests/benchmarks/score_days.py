@@ -131,10 +131,13 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as cache:
         for i, station in enumerate(stations):
             table = table_of(stations[:i] + stations[i + 1 :])
-            rows += station_rows(
-                site_config(example, station), station, table, every=every, cache=Path(cache)
+            config = site_config(example, station)
+            found = station_rows(config, station, table, every=every, cache=Path(cache))
+            said, came = np.nanmean(np.array(found), axis=0)[2:]
+            print(
+                f"{station.name}: good on {said:.2f} by the plan, {came:.2f} in truth", flush=True
             )
-            print(f"{station.name}: {len(rows)} days so far", file=sys.stderr)
+            rows += found
     report(np.array(rows))
 
 

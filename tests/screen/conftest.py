@@ -21,6 +21,8 @@ from suntrack.day.records import (
     DishPlan,
     DishSample,
     Guarding,
+    Mend,
+    Revision,
     SkyNote,
     Step,
     Turn,
@@ -166,7 +168,11 @@ def skied_plan(plan: DayPlan) -> DayPlan:
         verdict=Verdict(
             cook=True, chance=0.72, reason="Good means: the dish is done and safe in time."
         ),
-        dishes=(replace(soup, chance=0.72), chicken),
+        dishes=(
+            replace(soup, chance=0.72),
+            replace(chicken, mends=(Mend(kind="later meal", ready_at=at(19, 40)),)),
+        ),
+        revisions=(Revision(kind="turn", before=at(10, 20), after=at(10, 40), cause="forecast"),),
         box=tuple(
             replace(s, low_c=0.7 * s.box_c, middle_c=0.95 * s.box_c, high_c=1.03 * s.box_c)
             for s in plan.box

@@ -6,13 +6,19 @@ forecast is "as yesterday", and each station is foretold from the six others.
 
 from __future__ import annotations
 
+from datetime import date
+from pathlib import Path
+
 import numpy as np
 import pytest
-from benchmarks import score_skies
+from benchmarks import score_days, score_skies
 from benchmarks.score_skies import Scored, Station
 
+from suntrack.edge.config import load_config
+from suntrack.edge.sundata import sun_data
 from suntrack.sky.departures import hour_correlation, measured_departures
-from suntrack.sky.dressing import CLOUD_ONLY, departure_width
+from suntrack.sky.dressing import CLOUD_ONLY, departure_width, dressed_skies
+from suntrack.sky.foreseen import interval_means
 from suntrack.sky.score import brier, reliability
 
 pytestmark = pytest.mark.skipif(
@@ -100,3 +106,27 @@ def test_widths_give_the_errors_that_each_kind_of_forecast_is_trusted_with(
     day_ahead = float(departure_width(27.0)) * persistence
     assert day_ahead == pytest.approx(0.5 * persistence, rel=0.15)
     assert CLOUD_ONLY * day_ahead >= 0.25
+
+
+def test_measured_light_comes_back_as_the_sky_that_plans_are_scored_under(
+    stations: Stations, tmp_path: Path
+) -> None:
+    """Identity: a sky made of a measured index has that index in every hour of high sun."""
+    station = stations[2]
+    config = score_days.site_config(load_config(score_days.EXAMPLE), station)
+    data = sun_data(config.site, on=date(2018, 6, 20), cache_dir=tmp_path)
+    clear = data.weather
+    given = score_days.forecast_of(station, station.index, clear)
+    made = dressed_skies(
+        given, clear=clear, sun=data.sun, seed=1, skies=1, departures=score_days.AS_FORESEEN
+    )
+    light, cloudless = (
+        interval_means(row, clear, given.starts_at_s, given.ends_at_s)
+        for row in (made.global_horizontal_w_m2[1], clear.global_horizontal_w_m2[0])
+    )
+    hours = np.round((given.starts_at_s - station.starts_at_s) / 3600.0).astype(int)
+    measured = station.index.ravel()[hours]
+    high = np.interp(given.mid_at_s, data.sun.at_s, data.sun.elevation_deg, left=0, right=0) > 10.0
+    assert high.sum() >= 11
+    share = light[high] / cloudless[high]
+    assert share == pytest.approx(np.clip(measured[high], 0.05, 1.1), abs=1e-6)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
-from suntrack.alerts.lifecycle import Event
-from suntrack.alerts.story import AlertEvent
+from suntrack.alerts.lifecycle import Event, IllegalEventError
+from suntrack.alerts.story import AlertEvent, Story
 from suntrack.edge.journal import Entry, Journal
 from suntrack.edge.journal_answers import answer_calls
+from suntrack.errors import JournalError
 from suntrack.watch.ledger import Ledger
 
 DAY = date(2026, 11, 25)
@@ -107,3 +109,30 @@ def test_what_another_process_answers_is_seen_at_the_next_look(tmp_path: Path) -
         assert ledger.look_again()
         assert ledger.stories(DAY)[KEY].state == "acknowledged"
         assert not ledger.look_again()
+
+
+def test_what_there_is_no_room_for_is_kept_while_the_rest_is_written_one_by_one(
+    monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    """A full disk in the middle of it: what could not be written is written later."""
+    with Journal.in_memory() as journal:
+        ledger, write, full = Ledger(journal), journal.record_alerts, [True]
+
+        def record(events: Iterable[AlertEvent]) -> dict[str, Story]:
+            batch = list(events)
+            if len(batch) > 1:
+                raise IllegalEventError("planned", "accepted")
+            if full[0] and batch[0].key.endswith("turn-2"):
+                raise JournalError("database or disk is full")
+            return write(batch)
+
+        monkeypatch.setattr(journal, "record_alerts", record)
+        second = AlertEvent(key="2026-11-25/turn-2", event="send", at=NOON, way="terminal")
+        ledger.record([happened("send", "terminal"), second])
+        assert [event.key for event in journal.alert_events(DAY)] == [KEY]
+        assert "full" in (ledger.trouble or "")
+        assert ledger.stories(DAY)[second.key].state == "sending", "or it would be told again"
+        full[0] = False
+        ledger.flush()
+        assert [event.key for event in journal.alert_events(DAY)] == [KEY, second.key]
+        assert ledger.trouble is None

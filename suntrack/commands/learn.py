@@ -1,0 +1,181 @@
+"""`suntrack learn`: what thermometer readings say of the box, and whether the plan uses it."""
+
+from __future__ import annotations
+
+import argparse
+from dataclasses import replace
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from suntrack.box.build import Learned
+from suntrack.commands.context import Context, context_of, print_json
+from suntrack.commands.pages import show
+from suntrack.edge.learned import Kept, keep, kept_for, take_back
+from suntrack.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from datetime import date
+
+    from suntrack.box.fit import LoggedDay
+    from suntrack.day.inputs import HeardReading
+    from suntrack.day.learning import Lesson
+    from suntrack.day.logged import PotStay
+    from suntrack.edge.journal import Entry
+
+HOW = "The plan does not use it yet: suntrack learn --use."
+
+
+def run(args: argparse.Namespace) -> int:
+    """Show what was learned; with --use write it, with --undo take it back."""
+    context = context_of(args)
+    if args.undo:
+        return _undo(context, args)
+    lesson = lesson_of(context, csv=args.csv)
+    if args.use:
+        keep(
+            context.data,
+            context.config.box,
+            Kept(learned=lesson.fit.learned, days=len(lesson.days)),
+        )
+    in_use = kept_for(context.data, context.config.box)
+    from suntrack.screen.learn_words import learn_json, learn_page
+
+    if args.json:
+        print_json(learn_json(lesson, in_use=in_use is not None))
+        return 0
+    done = HOW
+    if in_use is not None:
+        same = in_use.learned == lesson.fit.learned
+        done = "The plan uses it from now on." if same else "The plan uses what was learned before."
+        done += " To take it back: suntrack learn --undo."
+    units, name = context.config.units, context.config.box.name
+    show(learn_page(lesson, units, box_name=name, done=done), args)
+    return 0
+
+
+def _undo(context: Context, args: argparse.Namespace) -> int:
+    was_there = take_back(context.data)
+    if args.json:
+        print_json({"taken_back": was_there})
+    else:
+        print(
+            "Taken back: the plan uses the box as built."
+            if was_there
+            else "Nothing was in use: the plan uses the box as built."
+        )
+    return 0
+
+
+def lesson_of(context: Context, *, csv: str | None) -> Lesson:
+    """Return what the readings teach; raise InputError where there are none."""
+    from suntrack.box.thermal import as_built
+    from suntrack.day.learning import learn
+
+    by_day = _csv_days(context, Path(csv)) if csv else _journal_days(context)
+    if not by_day:
+        raise InputError(
+            Problem(
+                where="learn",
+                found="no reading",
+                allowed="readings in the journal, or in a logger's file",
+                remedy="Note some (suntrack note reading 245F), or give --csv FILE.",
+            )
+        )
+    logged = {on: _logged(context, on, readings) for on, readings in by_day.items()}
+    return learn(as_built(context.config.box), logged)
+
+
+def _csv_days(context: Context, path: Path) -> dict[date, Sequence[HeardReading]]:
+    """Return a file's readings by local day."""
+    from suntrack.edge.reading_log import read_log
+
+    zone = context.config.site.zone
+    readings = read_log(path, zone=zone)
+    days = groupby(readings, key=lambda reading: reading.at.astimezone(zone).date())
+    return {on: tuple(part) for on, part in days}
+
+
+def _journal_days(context: Context) -> dict[date, Sequence[HeardReading]]:
+    """Return the journal's readings by day."""
+    from suntrack.day.inputs import HeardReading
+    from suntrack.edge.journal import Journal
+
+    if not context.journal_path.exists():
+        return {}
+    with Journal.open(context.journal_path) as journal:
+        days = journal.days_with("reading")
+        found = {on: journal.entries(on) for on in days}
+    return {
+        on: sorted(
+            (
+                HeardReading(at=entry.at, box_c=float(entry.data["box_c"]))
+                for entry in entries
+                if entry.kind == "reading"
+            ),
+            key=lambda reading: reading.at,
+        )
+        for on, entries in found.items()
+    }
+
+
+def _logged(context: Context, on: date, readings: Sequence[HeardReading]) -> LoggedDay:
+    """Return a day with its sky and what the journal knows of aims and pots."""
+    from suntrack.day.logged import logged_day
+    from suntrack.edge.heard import day_so_far
+    from suntrack.edge.sundata import sun_data
+
+    config = context.config
+    data = sun_data(config.site, on=on, cache_dir=context.cache)
+    entries = context.entries(on)
+    heard = day_so_far(entries, config.wishes_on(on), now=context.now).heard
+    return logged_day(
+        replace(config.box, learned=Learned()),
+        config.site,
+        sun=data.sun,
+        weather=data.weather,
+        readings=readings,
+        aims=heard.aims,
+        pots=_pots(context, entries),
+    )
+
+
+def _pots(context: Context, entries: Sequence[Entry]) -> list[PotStay]:
+    """Return the pots that were noted as loaded, those whose pot is known."""
+    from suntrack.day.logged import PotStay
+    from suntrack.day.pots import seat_dishes, wish_kg
+    from suntrack.day.records import Wish
+    from suntrack.food.charge import pot_charge
+    from suntrack.food.properties import boiling_c
+
+    config = context.config
+    loaded = {e.subject: e.at for e in entries if e.kind == "loaded" and e.subject}
+    pulled = {e.subject: e.at for e in entries if e.kind == "pulled" and e.subject}
+    wanted = {wish.dish: wish for wish in config.dishes}
+    wishes = [
+        Wish(
+            dish=key,
+            serve_at=pulled.get(key, at),
+            mass_kg=wanted[key].mass_kg if key in wanted else None,
+            pot=wanted[key].pot if key in wanted else None,
+            loaded_at=at,
+        )
+        for key, at in loaded.items()
+        if key in config.library
+    ]
+    seats = seat_dishes(wishes, dishes=config.library, pots=config.pots, box=config.box)
+    return [
+        PotStay(
+            charge=pot_charge(
+                config.library[seat.wish.dish],
+                seat.pot,
+                mass_kg=wish_kg(seat.wish, config.library[seat.wish.dish]),
+                boiling_c=boiling_c(elevation_m=config.site.elevation_m),
+            ),
+            loaded_at=loaded[seat.wish.dish],
+            pulled_at=pulled.get(seat.wish.dish),
+        )
+        for seat in seats
+        if seat.pot is not None
+    ]

@@ -1,0 +1,63 @@
+"""A page of sentences: a title, sections, their lines; on a terminal or as plain lines.
+
+The commands that look at a box over many days all answer so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rich.console import Group, RenderableType
+from rich.constrain import Constrain
+from rich.text import Text
+
+from suntrack.screen.blocks import MEASURE, heading
+from suntrack.screen.ink import Ink
+from suntrack.screen.tables import bulleted
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+PLAIN = Ink()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """One part of a page."""
+
+    title: str
+    lines: tuple[str, ...]
+    drawn: tuple[str, ...] = ()
+    """Rows of a chart or table, kept as they are; at most 40 columns wide."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """One answer."""
+
+    title: str
+    intro: tuple[str, ...] = ()
+    sections: tuple[Section, ...] = ()
+
+
+def page_lines(page: Page, *, ink: Ink = PLAIN) -> tuple[str, ...]:
+    """Return a page, a fact to a line."""
+    lines = [page.title, *page.intro]
+    for section in page.sections:
+        lines += [f"{section.title}:", *section.lines, *section.drawn]
+    return tuple(ink.text(line) for line in lines)
+
+
+def page_block(page: Page, width: int, *, ink: Ink = PLAIN) -> RenderableType:
+    """Return a page for a terminal, from 40 columns on."""
+    parts: list[RenderableType] = [Text(ink.text(page.title), "bold")]
+    parts += [Text(ink.text(line)) for line in page.intro]
+    for section in page.sections:
+        parts += [Text(""), heading(section.title, ink=ink), *_body(section, ink=ink)]
+    return Constrain(Group(*parts), min(width, MEASURE))
+
+
+def _body(section: Section, *, ink: Ink) -> Sequence[RenderableType]:
+    drawn = [Text(ink.text(row), no_wrap=True) for row in section.drawn]
+    return [*drawn, *(bulleted(line, ink=ink) for line in section.lines)]
