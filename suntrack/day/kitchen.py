@@ -49,7 +49,7 @@ NOBODY_OUT = (
     "it out in time."
 )
 POT_TAKEN = "Its pot is not free in time; a second one would do."
-SEARCHED = 6
+SEARCHED = 5
 """Skies that loads are searched under; they stand for all by their light (our choice).  [-]"""
 LOAD_GRAIN_MIN = 10
 """Load times fall on this grain of the stretch.  [min]"""
@@ -80,15 +80,17 @@ def cook(
     *,
     frame: Frame,
     aimed: AimedDay,
+    near: Cooked | None = None,
     stop: Callable[[], bool] = lambda: False,
 ) -> Cooked:
     """Return the day of every wish, and of the box with and without them.
 
     Loads are searched under a few of the day's skies that stand for all, and the dishes then
-    followed under the sky planned for.  `stop` ends the search early, see `search_loads`.
+    followed under the sky planned for.  `near` is the same day turned otherwise: what went in
+    is then only moved a little.  `stop` ends the search early, see `search_loads`.
     """
     seats = seat_dishes(inputs.wishes, dishes=inputs.dishes, pots=inputs.pots, box=inputs.box)
-    going, plans = _sorted_out(inputs, seats, frame=frame)
+    going, left_out, plans = _sorted_out(inputs, seats, frame=frame)
     factor = _factor(inputs, frame=frame, aimed=aimed, going=list(going.values()))
     oven = day_oven(inputs, aimed=aimed, steps=frame.steps, pots=(), light_factors=(factor,))
     searched = day_oven(
@@ -100,9 +102,10 @@ def cook(
         skies=few_skies(inputs, steps=frame.steps),
     )
     visits = [frame.grid.step_after(turn.at) for turn in aimed.choice.turns]
-    left_out: dict[int, Cooking] = {}
     while True:
-        going = _search(inputs, going, frame=frame, oven=searched, visits=visits, stop=stop)
+        going = _search(
+            inputs, going, frame=frame, oven=searched, visits=visits, near=near, stop=stop
+        )
         loaded, fates = _run(going, frame=frame, oven=oven)
         worst = _hopeless(inputs, going, fates, frame=frame)
         if worst is None:
@@ -156,9 +159,10 @@ def _plans_of(
 
 def _sorted_out(
     inputs: DayInputs, seats: Sequence[Seat], *, frame: Frame
-) -> tuple[dict[int, Cooking], dict[int, DishPlan]]:
-    """Return the dishes that may go in, and the plans of those that stay out, by wish."""
+) -> tuple[dict[int, Cooking], dict[int, Cooking], dict[int, DishPlan]]:
+    """Return by wish what may go in, what nobody can put in, and plans of all that stays out."""
     going: dict[int, Cooking] = {}
+    left_out: dict[int, Cooking] = {}
     plans: dict[int, DishPlan] = {}
     for i, seat in enumerate(seats):
         kept_out = _kept_out(inputs, seat)
@@ -169,11 +173,12 @@ def _sorted_out(
         if load_candidates(inputs, cooking, frame=frame).size:
             going[i] = cooking
         else:
+            left_out[i] = cooking
             notes = (NOBODY_THERE, TO_STOVE)
             plans[i] = kitchen_plan(
                 cooking.dish, seat, status="not done", notes=notes, stove=cooking.stove
             )
-    return going, plans
+    return going, left_out, plans
 
 
 def _left_out(cooking: Cooking, fate: Fate, *, clash: bool) -> DishPlan:
@@ -276,6 +281,7 @@ def _search(
     frame: Frame,
     oven: DayOven,
     visits: Sequence[int],
+    near: Cooked | None,
     stop: Callable[[], bool],
 ) -> dict[int, Cooking]:
     """Return the dishes with the load steps the search found."""
@@ -291,7 +297,15 @@ def _search(
             for cooking in going.values()
         ),
     )
-    found = search_loads(goals, oven=full, step_min=step_min, visits=visits, stop=stop)
+    known = {} if near is None else near.going
+    found = search_loads(
+        goals,
+        oven=full,
+        step_min=step_min,
+        visits=visits,
+        near=[known[i].load_step for i in going] if known.keys() >= going.keys() else None,
+        stop=stop,
+    )
     return {
         i: replace(cooking, load_step=int(step))
         for (i, cooking), step in zip(going.items(), found, strict=True)

@@ -43,6 +43,8 @@ JOINT = 4
 """Most dishes that are moved together; 3 to the power of this many days at once.  [-]"""
 PAIRED = 12
 """Candidates of each dish when two are placed together.  [-]"""
+REACH = 6
+"""How many candidates away a dish is moved once it is nearly right.  [-]"""
 COARSE = 3
 """Only every so manieth candidate is tried before the last nudges.  [-]"""
 
@@ -87,6 +89,7 @@ def search_loads(
     oven: Oven,
     step_min: float,
     visits: Sequence[int] = (),
+    near: Sequence[int] | None = None,
     stop: Callable[[], bool] = lambda: False,
 ) -> NDArray[np.intp]:
     """Return the load step of each dish with the least cost found, shape (dishes,).
@@ -106,6 +109,8 @@ def search_loads(
         Length of a step.  [min]
     visits : sequence of int
         Steps at which the cook is at the box anyway.
+    near : sequence of int, optional
+        Loads, (dishes,), that were good under other turns: only what lies near them is tried.
     stop : callable
         Asked between batches; once it returns True the best so far is returned.
     """
@@ -116,14 +121,17 @@ def search_loads(
         visits=np.asarray(visits, np.intp),
         stop=stop,
     )
-    starts = [
-        tuple(0 for _ in goals),
-        tuple(goal.candidates.size - 1 for goal in goals),
-        *search.told(),
-    ]
-    ends = search.sweep(starts, every=COARSE)
-    best = search.nudge(search.pair_up(search.best(ends)))
-    best = search.best([best, *search.sweep([best], every=1, rounds=1)])
+    if near is None:
+        starts = [
+            tuple(0 for _ in goals),
+            tuple(goal.candidates.size - 1 for goal in goals),
+            *search.told(),
+        ]
+        ends = search.sweep(starts, reach=None)
+        best = search.nudge(search.pair_up(search.best(ends)))
+    else:
+        best = search.best([search.nearest(near), *search.told()])
+    best = search.best([best, *search.sweep([best], reach=REACH)])
     load: NDArray[np.intp] = search.loads([search.nudge(best)])[0]
     return load
 
@@ -148,12 +156,14 @@ class _Search:
         if all(goal.told is None for goal in self.goals):
             return []
         wanted = [g.candidates[-1] if g.told is None else g.told for g in self.goals]
-        return [
-            tuple(
-                int(np.abs(goal.candidates - step).argmin())
-                for goal, step in zip(self.goals, wanted, strict=True)
-            )
-        ]
+        return [self.nearest(wanted)]
+
+    def nearest(self, steps: Sequence[int]) -> Day:
+        """Return the day with loads as near to some steps as the candidates allow."""
+        return tuple(
+            int(np.abs(goal.candidates - step).argmin())
+            for goal, step in zip(self.goals, steps, strict=True)
+        )
 
     def loads(self, days: Sequence[Day]) -> NDArray[np.intp]:
         """Return load steps, shape (days, dishes)."""
@@ -187,12 +197,15 @@ class _Search:
         """Return the dishes, earliest supper first."""
         return sorted(range(len(self.goals)), key=lambda i: (self.goals[i].serve_step, i))
 
-    def sweep(self, starts: list[Day], *, every: int, rounds: int = ROUNDS) -> list[Day]:
-        """Move one dish at a time from every start, side by side, until nothing moves."""
-        for _ in range(rounds):
+    def sweep(self, starts: list[Day], *, reach: int | None) -> list[Day]:
+        """Move one dish at a time from every start, side by side, until nothing moves.
+
+        With a reach each goes to any candidate that near; without, to every third of all.
+        """
+        for _ in range(ROUNDS):
             before = starts
             for i in self.order():
-                tries = [self._tries(day, i, every=every) for day in starts]
+                tries = [self._tries(day, i, reach=reach) for day in starts]
                 self.learn([day for days in tries for day in days])
                 starts = [self.best(days) for days in tries]
             if starts == before:
@@ -228,9 +241,12 @@ class _Search:
                 break
         return day
 
-    def _tries(self, day: Day, moving: int, *, every: int) -> list[Day]:
-        """Return the day itself, and with every so manieth candidate of one dish."""
-        picks = range(0, self.goals[moving].candidates.size, every)
+    def _tries(self, day: Day, moving: int, *, reach: int | None) -> list[Day]:
+        """Return the day itself, and with other candidates of one dish."""
+        size, here = self.goals[moving].candidates.size, day[moving]
+        picks = range(0, size, COARSE)
+        if reach is not None:
+            picks = range(max(0, here - reach), min(size, here + reach + 1))
         return [day, *((*day[:moving], pick, *day[moving + 1 :]) for pick in picks)]
 
     def _around(self, day: Day, moving: Sequence[int]) -> list[Day]:

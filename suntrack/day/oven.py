@@ -22,6 +22,10 @@ if TYPE_CHECKING:
     from suntrack.day.inputs import DayInputs
 
 
+STRIDE_S = 60.0
+"""Longest stride of a planned day: within 0.3 K of short ones, and half the work.  [s]"""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class DayOven:
     """One box, aimed through one stretch of one day, with its pots."""
@@ -50,6 +54,7 @@ class DayOven:
             pull_step=stays if pull_step is None else pull_step,
             step_s=self.step_s,
             start_c=self.start_c,
+            longest_s=STRIDE_S,
         )
 
     def empty(self) -> Trace:

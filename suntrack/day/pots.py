@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -51,8 +51,8 @@ def seat_dishes(
     """Return a pot for each wish: the one named, else the smallest free one that holds it.
 
     Wishes that name a pot are seated first, then the largest amounts, so that a small
-    dish does not take the only large pot.  Who finds none takes over the pot of a dish that
-    is eaten well before, when it fits.  The order of the answer is that of `wishes`.
+    dish does not take the only large pot.  Who finds none shares the pot of a dish that is
+    eaten well before or after, when it fits.  The order of the answer is that of `wishes`.
     """
     kitchen = _Kitchen(
         wishes=wishes,
@@ -65,7 +65,7 @@ def seat_dishes(
         kitchen.seats[i] = kitchen.seat(i)
     for i in sorted(order, key=lambda i: wishes[i].serve_at):
         if kitchen.seats[i].pot is None:
-            kitchen.seats[i] = kitchen.take_over(i)
+            kitchen.share(i)
     return tuple(kitchen.seats[i] for i in range(len(wishes)))
 
 
@@ -98,25 +98,43 @@ class _Kitchen:
             self.floor_m2 -= pot.diameter_m**2
         return Seat(wish=self.wishes[i], pot=pot, reason=reason)
 
-    def take_over(self, i: int) -> Seat:
-        """Return a wish with a pot that is emptied well before it is wanted, if one fits."""
-        wish, own = self.wishes[i], self.seats[i]
+    def share(self, i: int) -> None:
+        """Give a wish without a pot one whose other meals are well before or well after it."""
+        wish = self.wishes[i]
         if wish.loaded_at is not None:
-            return own
-        last: dict[str, Seat] = {}
-        for seat in self.seats.values():
-            if seat.pot is not None:
-                at = last.get(seat.pot.name)
-                later = at is None or seat.wish.serve_at > at.wish.serve_at
-                last[seat.pot.name] = seat if later else last[seat.pot.name]
-        emptied = {
-            name: (seat.wish.pulled_at or seat.wish.serve_at) + WASHING
-            for name, seat in last.items()
-            if (seat.wish.pulled_at or seat.wish.serve_at) + WASHING + SHORTEST <= wish.serve_at
-        }
-        pots = [seat.pot for name, seat in last.items() if name in emptied and seat.pot]
+            return
+        pots = [pot for pot in self._used() if self._has_gap(i, pot)]
         pot, _ = self.choose(i, pots)
-        return own if pot is None else Seat(wish=wish, pot=pot, free_from=emptied[pot.name])
+        if pot is None:
+            return
+        before = [emptied_at(s.wish) for s in self._in(pot) if s.wish.serve_at < wish.serve_at]
+        self.seats[i] = Seat(wish=wish, pot=pot, free_from=max(before, default=None))
+        for k, seat in self.seats.items():
+            if seat.pot == pot and seat.wish.serve_at > wish.serve_at:
+                freed = max(emptied_at(wish), seat.free_from or emptied_at(wish))
+                self.seats[k] = replace(seat, free_from=freed)
+
+    def _used(self) -> list[Pot]:
+        """Return the pots that somebody has."""
+        return list(dict.fromkeys(seat.pot for seat in self.seats.values() if seat.pot))
+
+    def _in(self, pot: Pot) -> list[Seat]:
+        """Return who has a pot."""
+        return [seat for seat in self.seats.values() if seat.pot == pot]
+
+    def _has_gap(self, i: int, pot: Pot) -> bool:
+        """Return whether a wish fits between the meals of those who have a pot."""
+        mine = self.wishes[i]
+        for seat in self._in(pot):
+            first, second = sorted([mine, seat.wish], key=lambda wish: wish.serve_at)
+            if second.loaded_at is not None or emptied_at(first) + SHORTEST > second.serve_at:
+                return False
+        return True
+
+
+def emptied_at(wish: Wish) -> datetime:
+    """Return when the pot of a wish has been emptied and washed."""
+    return (wish.pulled_at or wish.serve_at) + WASHING
 
 
 def least_pot_l(mass_kg: float) -> float:

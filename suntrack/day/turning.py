@@ -97,7 +97,7 @@ def _fewest(
     for way in need.enough(ways):
         if way.aims.starts == aimed.aims.starts:
             return replace(aimed, choice=way.choice), cooked
-        again = cook(inputs, frame=frame, aimed=way, stop=stop)
+        again = cook(inputs, frame=frame, aimed=way, near=cooked, stop=stop)
         if _good(again) >= _good(cooked):
             return way, again
     return need.rated(aimed.aims, name=FEWEST), cooked

@@ -10,7 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from suntrack.screen import words
-from suntrack.screen.asjson import choice_json
+from suntrack.screen.asjson import choice_json, keys_table
 from suntrack.screen.blocks import MEASURE
 from suntrack.screen.ink import Ink
 from suntrack.screen.revised import need_title, need_words
@@ -85,6 +85,11 @@ def turns_json(plan: DayPlan) -> dict[str, Any]:
         "follow": len(plan.turns.turns) - 1,
         "choices": [choice_json(choice) for choice in plan.turn_table],
     }
+
+
+def turns_schema() -> str:
+    """Return the list of keys as a table in Markdown, for DEVELOPERS.md."""
+    return keys_table("turns --json", TURNS_KEYS)
 
 
 def _title(plan: DayPlan) -> str:

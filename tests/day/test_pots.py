@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.box.build import Box, Glazing, Layer, Pot
-from suntrack.day.pots import FOOD_KG_L, FULLEST, seat_dishes
+from suntrack.day.pots import FOOD_KG_L, FULLEST, WASHING, seat_dishes
 from suntrack.day.records import Wish
 from suntrack.food.dishes import builtin_dishes
 
@@ -94,3 +94,35 @@ def test_no_pot_is_used_twice_or_overfilled(masses: list[float], capacities: lis
     for seat, mass in zip(seats, masses, strict=True):
         assert seat.wish.mass_kg == mass
         assert seat.pot is None or mass <= seat.pot.capacity_l * FULLEST * FOOD_KG_L
+
+
+def at(hour: int) -> datetime:
+    return SERVE.replace(hour=hour)
+
+
+def seats(*meals: tuple[str, int], pots: list[Pot]) -> list[tuple[str | None, datetime | None]]:
+    wishes = [Wish(dish=dish, serve_at=at(hour)) for dish, hour in meals]
+    found = seat_dishes(wishes, dishes=DISHES, pots=pots, box=BOX)
+    return [(seat.pot.name if seat.pot else None, seat.free_from) for seat in found]
+
+
+def test_one_pot_serves_meals_that_are_far_apart_whichever_asks_first() -> None:
+    """The second cannot go in before the first is eaten and the pot is washed."""
+    one = [pot("only", 4.0)]
+    noon, evening = ("lentil-soup", 12), ("white-rice", 18)
+    washed = at(12) + WASHING
+    assert seats(noon, evening, pots=one) == [("only", None), ("only", washed)]
+    assert seats(evening, noon, pots=one) == [("only", washed), ("only", None)]
+
+
+def test_one_pot_does_not_serve_meals_that_are_close() -> None:
+    found = seats(("lentil-soup", 12), ("white-rice", 13), pots=[pot("only", 4.0)])
+    assert sorted(name is None for name, _ in found) == [False, True]
+
+
+def test_three_meals_share_a_pot_in_order() -> None:
+    found = seats(
+        ("lentil-soup", 10), ("white-rice", 18), ("lentil-soup", 14), pots=[pot("only", 4.0)]
+    )
+    assert [name for name, _ in found] == ["only"] * 3
+    assert [free for _, free in found] == [None, at(14) + WASHING, at(10) + WASHING]

@@ -1,0 +1,145 @@
+"""Turns and dishes settled together: limits and promises on the example day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+import pytest
+
+from suntrack.day.frame import frame_day
+from suntrack.day.inputs import DayInputs, EarlierPlan, HeardAim
+from suntrack.day.records import DayPlan, FreeHours, Wish
+from suntrack.day.turning import settle
+from suntrack.edge.heard import plan_entry_data
+
+At = Callable[[str], datetime]
+Replan = Callable[..., DayPlan]
+
+
+def told(plan: DayPlan, **changes: object) -> EarlierPlan:
+    """Return what a plan asked for, as the journal would have it."""
+    aims = tuple(
+        HeardAim(at=turn.at, face_true_deg=turn.face_true_deg, mirror_deg=turn.mirror_deg)
+        for turn in plan.turns.turns
+    )
+    loads = {dish.key: dish.load_at for dish in plan.dishes if dish.load_at is not None}
+    return replace(EarlierPlan(aims=aims, loads=loads, made_at=plan.made_at), **changes)  # type: ignore[arg-type]
+
+
+def test_more_turns_never_keep_less_light_nor_need_more_sun(plan: DayPlan) -> None:
+    light = [choice.light_kept for choice in plan.turn_table[:-1]]
+    assert light == sorted(light)
+    suns = [c.weakest_sun for c in plan.turn_table if c.weakest_sun is not None]
+    assert suns == sorted(suns, reverse=True)
+
+
+def test_the_plan_takes_the_fewest_turns_that_the_meal_allows(plan: DayPlan) -> None:
+    """By its own table: every smaller number asks for at least five points of sun more."""
+    least = min(c.weakest_sun for c in plan.turn_table if c.weakest_sun is not None)
+    own = len(plan.turns.turns)
+    for choice in plan.turn_table[:-1]:
+        if len(choice.turns) < own:
+            assert choice.weakest_sun is None or choice.weakest_sun > least + 0.05
+
+
+def test_an_easy_dish_asks_for_fewer_turns_than_a_hard_day(
+    replan: Replan, at: At, plan: DayPlan
+) -> None:
+    easy = replan(wishes=(Wish(dish="lentil-soup", serve_at=at("15:00"), mass_kg=0.8),))
+    assert easy.dishes[0].status == "ready"
+    assert len(easy.turns.turns) <= len(plan.turns.turns)
+
+
+def test_a_turn_shares_a_walk_with_a_load_or_a_pull(plan: DayPlan) -> None:
+    walks = {dish.load_at for dish in plan.dishes} | {dish.pull_at for dish in plan.dishes}
+    assert walks & {turn.at for turn in plan.turns.turns[1:]}
+
+
+def test_a_mirror_set_once_a_day_keeps_its_angle(inputs: DayInputs, replan: Replan) -> None:
+    mirror = inputs.box.mirror
+    assert mirror is not None
+    once = replan(box=replace(inputs.box, mirror=replace(mirror, once_a_day=True)))
+    assert len({turn.mirror_deg for turn in once.turns.turns}) == 1
+    free = {len(c.turns): c.light_kept for c in replan().turn_table}
+    for choice in once.turn_table[:-1]:
+        assert choice.light_kept <= free.get(len(choice.turns), 1.0) + 0.005
+
+
+def test_what_was_told_stands_when_nothing_is_new(replan: Replan, plan: DayPlan) -> None:
+    again = replan(earlier=told(plan))
+    assert [turn.at for turn in again.turns.turns] == [turn.at for turn in plan.turns.turns]
+    assert [dish.load_at for dish in again.dishes] == [dish.load_at for dish in plan.dishes]
+    assert again.revisions == ()
+
+
+def test_what_was_told_badly_is_changed_and_the_change_is_named(
+    replan: Replan, plan: DayPlan
+) -> None:
+    """The squash was told for late in the morning, too late for its meal."""
+    squash = next(dish for dish in plan.dishes if dish.key == "winter-squash")
+    late = squash.serve_at - timedelta(minutes=40)
+    again = replan(earlier=told(plan, loads={"winter-squash": late}))
+    found = next(one for one in again.revisions if one.dish == squash.name)
+    assert (found.kind, found.before, found.cause) == ("load", late, "time")
+    assert found.after is not None
+    assert found.after < late
+
+
+def test_a_shown_plan_is_read_back_from_the_journal(plan: DayPlan) -> None:
+    data = plan_entry_data(plan)
+    assert [aim["at"] for aim in data["aims"]] == [t.at.isoformat() for t in plan.turns.turns]
+    assert data["sky_issued_at"] is None
+
+
+def test_a_hopeless_dish_is_told_what_would_save_it(replan: Replan, at: At) -> None:
+    """There to aim the box at dawn and again late: too late for six, unless somebody helps."""
+    dawn = FreeHours(starts_at=at("6:30"), ends_at=at("6:40"))
+    evening = FreeHours(starts_at=at("17:10"), ends_at=at("20:00"))
+    wish = Wish(dish="chicken-pieces", serve_at=at("18:00"))
+    (dish,) = replan(wishes=(wish,), free=(dawn, evening)).dishes
+    assert dish.load_at is None
+    somebody = next(mend for mend in dish.mends if mend.kind == "somebody")
+    assert somebody.load_at is not None
+    early = FreeHours(
+        starts_at=somebody.load_at - timedelta(minutes=21),
+        ends_at=somebody.load_at + timedelta(minutes=1),
+    )
+    (saved,) = replan(wishes=(wish,), free=(dawn, early, evening)).dishes
+    assert saved.status == "ready"
+
+
+def test_a_pot_serves_lunch_and_supper(inputs: DayInputs, replan: Replan, at: At) -> None:
+    """One pot, two meals five hours apart: emptied, washed, filled again."""
+    only = tuple(pot for pot in inputs.pots if pot.name == "wide pot")
+    plan = replan(
+        pots=only,
+        wishes=(
+            Wish(dish="lentil-soup", serve_at=at("12:00"), mass_kg=1.0),
+            Wish(dish="white-rice", serve_at=at("17:00")),
+        ),
+    )
+    lunch, supper = plan.dishes
+    assert (lunch.status, supper.status) == ("ready", "ready")
+    assert lunch.pot == supper.pot == "wide pot"
+    assert lunch.pull_at is not None
+    assert supper.load_at is not None
+    assert supper.load_at >= lunch.pull_at + timedelta(minutes=10)
+
+
+def test_a_plan_that_is_stopped_is_still_a_plan(inputs: DayInputs) -> None:
+    frame = frame_day(inputs)
+    settled = settle(inputs, frame=frame, last_use=frame.last, stop=lambda: True)
+    assert len(settled.cooked.plans) == len(inputs.wishes)
+    assert settled.aimed.choice.turns
+
+
+@pytest.mark.parametrize("hours", [("6:30", "9:00"), ("16:00", "20:00")])
+def test_turns_fall_only_where_the_cook_is_there(
+    replan: Replan, at: At, hours: tuple[str, str]
+) -> None:
+    there = (FreeHours(starts_at=at(hours[0]), ends_at=at(hours[1])),)
+    plan = replan(free=there)
+    for turn in plan.turns.turns[1:]:
+        assert there[0].starts_at <= turn.at < there[0].ends_at
