@@ -32,6 +32,7 @@ COMMANDS = {
     "box": "your box for its builder: heat, losses, test figures, mirror, what gets too hot",
     "learn": "what thermometer readings say of your box, and whether the plan uses it",
     "trial": "a trial of your box, step by step: empty, water or power",
+    "record": "what came of the chances that were shown",
 }
 BUILDER = ("learn", "trial", "record", "season", "whatif")
 """Commands that look at the box over many days."""

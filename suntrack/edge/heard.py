@@ -100,6 +100,16 @@ def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
         },
         "sky_issued_at": plan.sky.issued_at.isoformat() if plan.sky.issued_at else None,
         "names": {dish.key: dish.name for dish in plan.dishes if dish.load_at is not None},
+        # For the record of what chances came true; none without skies.
+        "chances": {
+            "box": None if plan.chances is None else plan.chances.holds,
+            "threshold_c": plan.window.threshold_c,
+            "dishes": {
+                dish.key: {"chance": dish.chance, "serve_at": dish.serve_at.isoformat()}
+                for dish in plan.dishes
+                if dish.chance is not None
+            },
+        },
     }
 
 

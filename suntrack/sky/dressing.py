@@ -87,6 +87,7 @@ def dressed_skies(
     seed: int | Sequence[int],
     skies: int = SKIES,
     departures: Departures | None = None,
+    own_width: float = 1.0,
 ) -> Weather:
     """Return the skies that a forecast may turn out to be.
 
@@ -105,6 +106,8 @@ def dressed_skies(
         How many to make, at least 1.
     departures : Departures, optional
         Measured departures; None for the table that ships.
+    own_width : float
+        Factor on the width that the site's own record asks for.  [-]
 
     Returns
     -------
@@ -129,7 +132,7 @@ def dressed_skies(
     table = departures or measured_departures()
     pieces = day_pieces(forecast, clear=clear)
     foreseen = foreseen_index(forecast, pieces, clear=clear, sun=sun)
-    width = _width(forecast, pieces)
+    width = np.minimum(own_width * _width(forecast, pieces), 1.0)
     random = np.random.default_rng(seed)
     index = _dressed(foreseen, pieces, width=width, skies=skies, random=random, table=table)
     return indexed_weather(
