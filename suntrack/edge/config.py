@@ -44,6 +44,10 @@ EXTINCTION_PER_M = {"extra-white": 4.0, "float": 16.0, "greenish": 32.0}
 16 for usual float.  [1/m]"""
 
 
+LIBRARY_PEOPLE = 4.0
+"""For how many the library's amounts are meant (kitchen judgement)."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DishWish:
     """One dish of the day as the file has it; the date is put in by `Config.wishes_on`."""
@@ -151,7 +155,7 @@ def _build(parsed: model.File, text: ConfigText, *, library: Mapping[str, Dish])
         pots=tuple(_pot(pot) for pot in parsed.pot),
         units=Units(**parsed.show.model_dump()),
         threshold_c=parsed.cook.threshold,
-        dishes=tuple(_wish(dish) for dish in parsed.dish),
+        dishes=tuple(_wish(dish, parsed.cook, library=library) for dish in parsed.dish),
         library=library,
         free=tuple(sorted(read_stretch(stretch) for stretch in parsed.cook.free)),
         calls=build_calls(parsed, folder=text.main.parent, zone=ZoneInfo(parsed.site.time_zone)),
@@ -238,11 +242,18 @@ def _pot(table: model.PotTable) -> Pot:
     )
 
 
-def _wish(table: model.DishTable) -> DishWish:
+def _wish(
+    table: model.DishTable, cook: model.CookTable, *, library: Mapping[str, Dish]
+) -> DishWish:
+    people = cook.people if table.people is None else table.people
+    # The library's amounts are for four; what is said in so many kilograms counts first.
+    mass_kg = table.amount
+    if mass_kg is None and people != LIBRARY_PEOPLE:
+        mass_kg = library[table.dish].mass_kg * people / LIBRARY_PEOPLE
     return DishWish(
         dish=table.dish,
         serve=read_time(table.serve),
-        mass_kg=table.amount,
+        mass_kg=mass_kg,
         pot=table.pot,
         confirmed=table.confirmed,
     )

@@ -23,6 +23,8 @@ AIR = check.quantity(
 )
 CLOCK_TIME = r"^([01]?[0-9]|2[0-3]):[0-5][0-9]$"
 STRETCH = r"^([01]?[0-9]|2[0-3]):[0-5][0-9]\s*-\s*(([01]?[0-9]|2[0-3]):[0-5][0-9]|24:00)$"
+FREE = rf"{STRETCH}|^(until|after)\s+([01]?[0-9]|2[0-3]):[0-5][0-9]$"
+PEOPLE = check.number(0.5, 40.0, "how many eat, such as 4")
 
 Material = Annotated[str, check.known_name(materials)]
 PotMaterial = Annotated[str, check.known_name(pot_materials)]
@@ -161,7 +163,8 @@ class CookTable(Table):
             units.parse_temperature_c, 60.0, 180.0, '60 to 180 C, such as "100 C" or "212 F"'
         ),
     ] = 100.0
-    free: list[Annotated[str, Field(pattern=STRETCH)]] = Field(default_factory=list)
+    free: list[Annotated[str, Field(pattern=FREE)]] = Field(default_factory=list)
+    people: Annotated[float, PEOPLE] = 4.0
 
 
 class DishTable(Table):
@@ -170,6 +173,7 @@ class DishTable(Table):
     dish: DishKey
     serve: Annotated[str, Field(pattern=CLOCK_TIME)]
     amount: Annotated[float, check.mass(0.05, 20.0, '50 g to 20 kg, such as "2 kg"')] | None = None
+    people: Annotated[float, PEOPLE] | None = None
     pot: str | None = None
     confirmed: bool = False
 

@@ -21,7 +21,7 @@ KINDS = {
 }
 PATTERNS = {
     "serve": "a time of day such as 18:30",
-    "free": "a stretch such as 6:30-21:00",
+    "free": "a stretch such as 6:30-21:00, until 9:00 or after 16:00",
     "hours": "a stretch such as 21:30-6:00",
 }
 LONGEST_FOUND = 60

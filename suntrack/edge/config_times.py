@@ -14,7 +14,11 @@ def read_time(text: str) -> time:
 
 
 def read_stretch(text: str) -> tuple[time, time]:
-    """Return a checked stretch such as 6:30-21:00."""
+    """Return a checked stretch such as 6:30-21:00, until 9:00 or after 16:00."""
+    if text.startswith("until"):
+        return time(0, 0), read_time(text.removeprefix("until"))
+    if text.startswith("after"):
+        return read_time(text.removeprefix("after")), time(0, 0)
     starts, ends = text.split("-")
     return read_time(starts), read_time(ends)
 

@@ -63,6 +63,7 @@ def test_wishes_and_free_hours_get_their_date(config: Config) -> None:
         ("site", "sites/almeria.toml"),
         ("box", "boxes/inch-box.toml"),
         ("day", "days/away-at-noon.toml"),
+        ("day", "days/lunch-for-four.toml"),
     ],
 )
 def test_pieces_can_be_included(tmp_path: Path, name: str, include: str) -> None:
@@ -84,7 +85,7 @@ def test_pieces_can_be_included(tmp_path: Path, name: str, include: str) -> None
     found = {
         "site": loaded.site.name == "Almeria roof terrace",
         "box": loaded.box.width_m == pytest.approx(0.508),
-        "day": [dish.dish for dish in loaded.dishes] == ["root-stew"],
+        "day": loaded.dishes[0].dish == "root-stew",
     }
     assert found[name]
 
@@ -329,3 +330,33 @@ def test_summer_time_is_put_in_by_the_date(tmp_path: Path) -> None:
     assert config.wishes_on(saturday)[0].serve_at.isoformat() == "2026-03-28T13:00:00+01:00"
     assert config.wishes_on(sunday)[0].serve_at.isoformat() == "2026-03-29T13:00:00+02:00"
     assert config.free_on(sunday)[0].ends_at.isoformat() == "2026-03-29T20:30:00+02:00"
+
+
+@pytest.mark.parametrize(
+    ("said", "starts", "ends"),
+    [
+        ("until 9:00", "2026-11-25T00:00:00+02:00", "2026-11-25T09:00:00+02:00"),
+        ("after 16:00", "2026-11-25T16:00:00+02:00", "2026-11-26T00:00:00+02:00"),
+        ("6:30-24:00", "2026-11-25T06:30:00+02:00", "2026-11-26T00:00:00+02:00"),
+    ],
+)
+def test_hours_are_written_as_a_cook_says_them(
+    tmp_path: Path, said: str, starts: str, ends: str
+) -> None:
+    text = EXAMPLE.read_text(encoding="utf-8").replace(
+        'free = ["6:30-20:30"]', f'free = ["{said}"]'
+    )
+    (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
+    (free,) = load_config(tmp_path / "mine.toml").free_on(date(2026, 11, 25))
+    assert free.starts_at.isoformat() == starts
+    assert free.ends_at.isoformat() == ends
+
+
+def test_amounts_follow_how_many_eat(tmp_path: Path) -> None:
+    """The library's amounts are for four; an amount in kilograms is not touched."""
+    text = EXAMPLE.read_text(encoding="utf-8").replace("people = 4 ", "people = 2 ", 1)
+    (tmp_path / "mine.toml").write_text(text, encoding="utf-8")
+    config = load_config(tmp_path / "mine.toml")
+    soup, squash, _ = config.wishes_on(date(2026, 11, 25))
+    assert soup.mass_kg == pytest.approx(1.8)
+    assert squash.mass_kg == pytest.approx(config.library["winter-squash"].mass_kg / 2.0)
