@@ -7,6 +7,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import say_first_time
+from suntrack.commands.patience import patience
 from suntrack.edge.heard import plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
 
@@ -42,15 +43,19 @@ def kept_plan(context: Context, on: date, *, fetch: bool = False) -> DayPlan:
     from suntrack.edge.planner import make_plan
 
     say_first_time(context)
-    plan = make_plan(
-        context.config,
-        on=on,
-        now=context.now,
-        entries=entries,
-        cache_dir=context.cache,
-        forecast=news.forecast if news else None,
-    )
-    write_plan(path, plan)
+    with patience() as stop:
+        plan = make_plan(
+            context.config,
+            on=on,
+            now=context.now,
+            entries=entries,
+            cache_dir=context.cache,
+            forecast=news.forecast if news else None,
+            stop=stop,
+        )
+    # What was cut short is shown, but not kept for the day.
+    if not stop.over:
+        write_plan(path, plan)
     return _with_news(plan, news)
 
 

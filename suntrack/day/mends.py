@@ -87,7 +87,7 @@ class _Tries:
         every = self._every_load()
         if not np.isin(every, allowed).all():
             loads, ready = self._ready(self.cooking, every, alone=False)
-            in_time = loads[ready <= self.cooking.serve_step]
+            in_time = loads[self._serves(ready)]
             if in_time.size:
                 yield Mend(kind="somebody", load_at=self.frame.grid.at(int(in_time[-1])))
         if not allowed.size:
@@ -110,7 +110,16 @@ class _Tries:
     def _in_time(self, cooking: Cooking, loads: NDArray[np.intp], *, alone: bool) -> bool:
         """Return whether a dish is ready by its meal with some of these loads."""
         _, ready = self._ready(cooking, loads, alone=alone)
-        return bool((ready <= cooking.serve_step).any())
+        return bool(self._serves(ready).any())
+
+    def _serves(self, ready: NDArray[np.float64]) -> NDArray[np.bool_]:
+        """Return where a dish is ready by its meal, and waits for it or is taken out in time."""
+        grid, serve = self.frame.grid, self.cooking.serve_step
+        in_time = ready <= serve
+        waits = (serve - ready) * grid.step_s / 60.0 <= self.cooking.dish.hold_min
+        at = np.where(in_time, ready, 0).astype(np.intp)
+        taken = grid.within(self.inputs.free)[np.minimum(at, grid.steps - 1)]
+        return in_time & (waits | taken)
 
     def _ready(
         self, cooking: Cooking, loads: NDArray[np.intp], *, alone: bool

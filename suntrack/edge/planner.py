@@ -14,7 +14,7 @@ from suntrack.edge.sundata import sun_data
 from suntrack.sky.bearing import declination
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from suntrack.day.records import DayPlan
     from suntrack.edge.config import Config
@@ -64,11 +64,16 @@ def make_plan(
     entries: Sequence[Entry] = (),
     cache_dir: Path,
     forecast: Forecast | None = None,
+    stop: Callable[[], bool] = lambda: False,
 ) -> DayPlan:
-    """Return the plan of a day, as of a moment; without a forecast for the clear sky."""
-    return plan_day(
-        day_inputs(config, on=on, now=now, entries=entries, cache_dir=cache_dir, forecast=forecast)
+    """Return the plan of a day, as of a moment; without a forecast for the clear sky.
+
+    Once `stop` returns True the best found so far is taken.
+    """
+    inputs = day_inputs(
+        config, on=on, now=now, entries=entries, cache_dir=cache_dir, forecast=forecast
     )
+    return plan_day(inputs, stop=stop)
 
 
 def site_declination(config: Config, *, on: date) -> Declination:
