@@ -33,6 +33,7 @@ COMMANDS = {
     "learn": "what thermometer readings say of your box, and whether the plan uses it",
     "trial": "a trial of your box, step by step: empty, water or power",
     "record": "what came of the chances that were shown",
+    "season": "the year of your box: cooking days, mirror and tilt by month",
 }
 BUILDER = ("learn", "trial", "record", "season", "whatif")
 """Commands that look at the box over many days."""
@@ -138,6 +139,8 @@ def _add_builder_arguments(name: str, command: argparse.ArgumentParser) -> None:
         )
         command.add_argument("--note", metavar="TEMP", help="write down 90C or 194F first")
         command.add_argument("--date", metavar="DAY", help="2026-11-25, tomorrow, yesterday")
+    if name in ("season", "whatif"):
+        command.add_argument("--weather", metavar="FILE", help="typical weather: epw, csv, tm2")
     if name == "learn":
         command.add_argument("--csv", metavar="FILE", help="a logger's file, not the journal")
         one = command.add_mutually_exclusive_group()

@@ -94,7 +94,7 @@ def span_light(
         sky_share=site.skyline.sky_share(),
         albedo=site.albedo,
     )
-    mirrors_deg = _angles_deg(box.mirror)
+    mirrors_deg = mirror_angles_deg(box.mirror)
     return SpanLight(
         mirrors_deg=mirrors_deg,
         inside_w=mirror_table(box, mirrors_deg=mirrors_deg, **rays),
@@ -105,7 +105,7 @@ def span_light(
     )
 
 
-def _angles_deg(mirror: Mirror | None) -> NDArray[np.float64]:
+def mirror_angles_deg(mirror: Mirror | None) -> NDArray[np.float64]:
     """Return the angles to try: whole degrees, both ends, and the built one of a fixed mirror."""
     if mirror is None:
         return np.array([90.0])

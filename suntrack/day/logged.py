@@ -160,7 +160,7 @@ def _aimed(
         place = np.arange(steps.start, steps.stop)
         held = np.minimum(place - place % every + every // 2, sun.at_s.size - 1)
         heights_deg = sun.elevation_deg[held]
-        return sun.azimuth_deg[held], _mirrors(box, heights_deg), np.ones(count)
+        return sun.azimuth_deg[held], mirrors_set_deg(box, heights_deg), np.ones(count)
     starts = [_step(weather, aim.at) for aim in aims]
     which = np.searchsorted(starts, np.arange(steps.start, steps.stop), side="right") - 1
     faces_deg = np.array([aim.face_true_deg for aim in aims])
@@ -179,7 +179,7 @@ def _mirror_at(box: Box, sun: SunTable, step: int) -> float:
     return 90.0 if best_deg is None else best_deg
 
 
-def _mirrors(box: Box, heights_deg: NDArray[np.float64]) -> NDArray[np.float64]:
+def mirrors_set_deg(box: Box, heights_deg: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return the best mirror for each height of the sun, by straight lines between degrees."""
     whole = np.arange(0.0, 91.0, 3.0)
     best = [set_mirror_deg(box, elevation_deg=float(height)) for height in whole]

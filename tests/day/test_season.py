@@ -1,0 +1,165 @@
+"""The year of a box on typical years that others measured: the files that pvlib ships.
+
+NREL's TMY3 of Sand Point AK (703165) and Greensboro NC (723170) and TMY2 of Miami (12839).
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pvlib
+import pytest
+
+from suntrack.day.season import Season, season, year_run
+from suntrack.day.standard_pot import standard_pot
+from suntrack.edge.config import Config
+from suntrack.edge.season_sky import season_sky, site_for
+from suntrack.edge.typical import read_typical
+from suntrack.errors import InputError
+from suntrack.screen.page import page_lines
+from suntrack.screen.season_words import (
+    SEASON_KEYS,
+    season_json,
+    season_page,
+    season_schema_text,
+)
+from suntrack.sky.light import extraterrestrial_w_m2
+from suntrack.sky.year import clear_year
+from suntrack.units import Units
+
+DATA = Path(pvlib.__file__).parent / "data"
+ALASKA, CAROLINA, MIAMI = "703165TY.csv", "723170TYA.CSV", "12839.tm2"
+
+
+def year_of(config: Config, name: str, *, every: int = 1) -> Season:
+    path = DATA / name
+    sky, _ = season_sky(config, path, year=2026)
+    site = site_for(config, path)
+    pot = standard_pot(config.pots, box=config.box, elevation_m=site.elevation_m)
+    return season(config.box, site, sky.every(every), pot=pot, threshold_c=100.0, hours=2.0)
+
+
+@pytest.mark.parametrize("name", [ALASKA, CAROLINA, MIAMI])
+def test_the_fine_year_has_the_light_of_the_file(config: Config, name: str) -> None:
+    """Means of the year within 1 %: an hour's shift would put light where there is no sun."""
+    hours = read_typical(DATA / name)
+    sky, _ = season_sky(config, DATA / name, year=2026)
+    for field in ("beam_normal_w_m2", "diffuse_horizontal_w_m2", "global_horizontal_w_m2"):
+        mine, theirs = getattr(sky, field).mean(), getattr(hours, field).mean()
+        assert mine == pytest.approx(theirs, rel=0.015), field
+    assert sky.air_c.mean() == pytest.approx(hours.air_c.mean(), abs=0.02)
+
+
+@pytest.mark.parametrize("name", [ALASKA, CAROLINA])
+def test_the_sun_of_each_hour_is_the_one_the_file_reckoned(config: Config, name: str) -> None:
+    """The files' own column of light on level ground outside the air, hour by hour."""
+    theirs = pd.read_csv(DATA / name, skiprows=1)["ETR (W/m^2)"].to_numpy(float)
+    sky, _ = season_sky(config, DATA / name, year=2026)
+    height = np.maximum(np.sin(np.radians(sky.elevation_deg)), 0.0)
+    mine = (extraterrestrial_w_m2(sky.at_s) * height).reshape(-1, 12).mean(axis=1)
+    assert np.corrcoef(mine, theirs)[0, 1] > 0.999
+    assert mine.mean() == pytest.approx(theirs.mean(), rel=0.01)
+    for shift in (-1, 1):
+        assert np.corrcoef(np.roll(mine, shift), theirs)[0, 1] < 0.99
+
+
+def test_units_of_the_three_forms_are_ours() -> None:
+    """Climate normals, from memory: Miami about 24 C over the year, Greensboro 14, Sand Point 4."""
+    for name, mean_c in ((MIAMI, 24.5), (CAROLINA, 14.5), (ALASKA, 4.0)):
+        hours = read_typical(DATA / name)
+        assert hours.air_c.mean() == pytest.approx(mean_c, abs=1.0)
+        assert 2.5 < hours.wind_10m_m_s.mean() < 6.5
+
+
+def test_where_there_is_less_sun_there_are_fewer_cooking_days(config: Config) -> None:
+    """Mean light on level ground, by the files: Sand Point 95, Greensboro 179, Miami 205 W/m2."""
+    alaska, carolina, miami = (year_of(config, name, every=3) for name in (ALASKA, CAROLINA, MIAMI))
+    assert alaska.hot_days < carolina.hot_days < miami.hot_days
+    june, december = carolina.months[5], carolina.months[11]
+    assert june.evening_days >= december.evening_days
+    for month in (*alaska.months, *carolina.months, *miami.months):
+        assert month.noon_days <= month.evening_days <= month.days
+        assert month.hot_days <= month.days
+
+
+def test_a_mirror_is_leaned_further_back_for_a_higher_sun(config: Config) -> None:
+    """A lid as long as the glass is best at 60 + 2a/3 (closed form, a the sun's height)."""
+    months = year_of(config, CAROLINA, every=3).months
+    assert months[5].mirror is not None
+    assert months[11].mirror is not None
+    assert months[5].mirror.mirror_deg > months[11].mirror.mirror_deg
+    assert months[5].tilt_deg < months[11].tilt_deg
+    assert all(month.tilt_gain >= 1.0 for month in months)
+
+
+def test_a_clear_year_is_never_worse_than_a_typical_one_at_its_place(config: Config) -> None:
+    path = DATA / CAROLINA
+    site = site_for(config, path)
+    typical, _ = season_sky(config, path, year=2026)
+    clear = clear_year(site, year=2026, utc_offset_h=-5.0)
+    ran = [
+        year_run(config.box, site, sky.every(9), pot=None, threshold_c=100.0)
+        for sky in (clear, typical)
+    ]
+    assert np.median(ran[0].peak_c) > np.median(ran[1].peak_c)
+    assert not np.isfinite(ran[0].ready_s).any()
+
+
+def test_a_place_far_away_is_told_and_its_clock_is_its_own(config: Config) -> None:
+    sky, away_km = season_sky(config, DATA / MIAMI, year=2026)
+    assert sky.source == "Miami"
+    assert away_km is not None
+    # Gaborone to Miami along the great circle (haversine by hand: about 12 900 km).
+    assert away_km == pytest.approx(12900.0, rel=0.03)
+    assert site_for(config, DATA / MIAMI).time_zone == "Etc/GMT+5"
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "found"),
+    [
+        ("gone.epw", None, "no such file"),
+        ("notes.txt", "a", "notes.txt"),
+        ("half.csv", "a,b\n1,2\n", "cannot be read"),
+        ("short.epw", "LOCATION\n", "cannot be read"),
+        ("empty.tm2", "", "cannot be read"),
+    ],
+)
+def test_strange_files_are_one_message(
+    tmp_path: Path, name: str, text: str | None, found: str
+) -> None:
+    path = tmp_path / name
+    if text is not None:
+        path.write_text(text, encoding="utf-8")
+    with pytest.raises(InputError, match=found):
+        read_typical(path)
+
+
+def test_the_page_fits_forty_columns_and_the_keys_are_told(config: Config) -> None:
+    found = year_of(config, CAROLINA, every=30)
+    page = season_page(
+        found,
+        Units(temperature="F", length="in", clock="12"),
+        box_name="the box",
+        away_km=100.0,
+        solid="#",
+        empty=".",
+    )
+    drawn = [row for section in page.sections for row in section.drawn]
+    assert max(len(row) for row in drawn) <= 40
+    assert "°C" not in " ".join(page_lines(page))
+    assert any("62 miles" in line for line in page_lines(page))
+    data = season_json(found, away_km=None)
+    assert {re.split(r"[\[.]", key)[0] for key in SEASON_KEYS} == set(data)
+    assert all(f"months[].{key}" in SEASON_KEYS for key in data["months"][0])
+    developers = Path(__file__).parents[2] / "DEVELOPERS.md"
+    assert season_schema_text() in developers.read_text(encoding="utf-8")
+
+
+def test_without_a_pot_that_fits_nothing_is_hot(config: Config) -> None:
+    small = replace(config.box, height_m=0.05)
+    assert standard_pot(config.pots, box=small, elevation_m=0.0) is None
+    assert standard_pot((), box=config.box, elevation_m=0.0) is None
