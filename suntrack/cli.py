@@ -12,6 +12,7 @@ import sys
 from typing import TYPE_CHECKING
 
 from suntrack import __version__
+from suntrack.cli_help import Parser, example
 from suntrack.errors import SuntrackError
 
 if TYPE_CHECKING:
@@ -33,6 +34,10 @@ COMMANDS = {
     "learn": "what thermometer readings say of your box, and whether the plan uses it",
     "trial": "a trial of your box, step by step: empty, water or power",
     "record": "what came of the chances that were shown",
+    "sheet": "the day as one page to print or to read on a phone",
+    "calendar": "the day's steps for your calendar, with alarms",
+    "setup": "a few questions, and a config file of your own",
+    "completion": "the lines that complete commands in bash, zsh or fish",
     "season": "the year of your box: cooking days, mirror and tilt by month",
 }
 BUILDER = ("learn", "trial", "record", "season", "whatif")
@@ -52,7 +57,7 @@ examples:
 
 def parser() -> argparse.ArgumentParser:
     """Return the parser with every command."""
-    top = argparse.ArgumentParser(
+    top = Parser(
         prog="suntrack",
         description="Plan the day of a home-built box solar cooker.",
         epilog=EPILOG,
@@ -61,7 +66,13 @@ def parser() -> argparse.ArgumentParser:
     top.add_argument("--version", action="version", version=f"suntrack {__version__}")
     commands = top.add_subparsers(dest="command", metavar="COMMAND", required=True)
     for name, meaning in COMMANDS.items():
-        command = commands.add_parser(name, help=meaning, description=meaning.capitalize() + ".")
+        command = commands.add_parser(
+            name,
+            help=meaning,
+            description=f"{meaning[:1].upper()}{meaning[1:]}.",
+            epilog=example(name),
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
         _add_arguments(name, command)
     return top
 
@@ -70,7 +81,7 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
     """Add the arguments of one command; kept here so that `--help` loads no command."""
     command.add_argument("--config", metavar="PATH", help="the config file to use")
     command.add_argument("--json", action="store_true", help="print JSON instead of text")
-    if name not in ("watch", "notify", "service", "feed"):
+    if name not in ("watch", "notify", "service", "feed", "setup", "completion"):
         command.add_argument(
             "--at", metavar="TIME", help="instead of the clock: 2026-11-25T10:30+02:00 or 10:30"
         )
@@ -78,7 +89,7 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
         command.add_argument(
             "--plain", action="store_true", help="plain lines, for screen readers and logs"
         )
-    if name in ("today", "turns", "box"):
+    if name in ("today", "turns", "box", "sheet", "calendar"):
         command.add_argument("--date", metavar="DAY", help="2026-11-25, tomorrow, yesterday")
     if name == "watch":
         command.add_argument("--headless", action="store_true", help="no screen, only notices")
@@ -90,6 +101,7 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
         command.add_argument("--date", metavar="DAY", help="the day to replay")
     _add_calling_arguments(name, command)
     _add_builder_arguments(name, command)
+    _add_paper_arguments(name, command)
     if name == "feed":
         command.add_argument("--fetch", action="store_true", help="ask the service in use now")
     if name == "note":
@@ -146,6 +158,42 @@ def _add_builder_arguments(name: str, command: argparse.ArgumentParser) -> None:
         one = command.add_mutually_exclusive_group()
         one.add_argument("--use", action="store_true", help="plan with it from now on")
         one.add_argument("--undo", action="store_true", help="plan with the box as built again")
+
+
+def _add_paper_arguments(name: str, command: argparse.ArgumentParser) -> None:
+    """Add the arguments of the commands that write a file or lines for another program."""
+    if name in ("sheet", "calendar"):
+        command.add_argument("--out", metavar="FILE", help="the file to write; - for the screen")
+    if name == "sheet":
+        command.add_argument("--svg", action="store_true", help="only the curve of the box")
+    if name == "calendar":
+        command.add_argument(
+            "--before", default="5min", metavar="TIME", help="how long before a step (5min)"
+        )
+    if name == "setup":
+        _add_setup_arguments(command)
+    if name == "completion":
+        command.add_argument("shell", choices=("bash", "zsh", "fish"), help="bash, zsh or fish")
+
+
+def _add_setup_arguments(command: argparse.ArgumentParser) -> None:
+    """Add the answers that `setup` can be given in advance."""
+    for option, metavar, meaning in (
+        ("--place", "NAME", "a large city near you, such as Gaborone"),
+        ("--latitude", "DEGREES", "north positive; with --longitude instead of a place"),
+        ("--longitude", "DEGREES", "east positive"),
+        ("--elevation", "HEIGHT", "above the sea, such as 1010m or 3300ft"),
+        ("--time-zone", "ZONE", "such as Africa/Gaborone"),
+        ("--inside", "SIZE", 'the box inside: width x depth x height, "58 x 44 x 27 cm"'),
+        ("--glasses", "NUMBER", "glasses on top, 1 or 2"),
+        ("--mirror", "SIZE", 'length x width, "44 x 60 cm", or none'),
+        ("--skyline", "POINTS", '"80: 1.5 fists, 105: 14 deg": bearing and height, or none'),
+        ("--units", "SYSTEM", "metric or inch"),
+        ("--meal", "TIME", "when you eat, such as 13:00"),
+    ):
+        command.add_argument(option, metavar=metavar, help=meaning)
+    command.add_argument("--yes", action="store_true", help="ask nothing; take what is usual")
+    command.add_argument("--replace", action="store_true", help="write over an older config")
 
 
 def main(argv: Sequence[str] | None = None) -> int:

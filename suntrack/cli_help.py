@@ -1,0 +1,54 @@
+"""Help on the command line: an example for each command, and the near one for a wrong word."""
+
+from __future__ import annotations
+
+import argparse
+import re
+from typing import TYPE_CHECKING, NoReturn
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+EXAMPLES: Mapping[str, str] = {
+    "today": "suntrack today --date tomorrow",
+    "watch": "suntrack watch --replay 600",
+    "note": "suntrack note reading 245F",
+    "notify": "suntrack notify --test",
+    "service": "suntrack service --kind systemd",
+    "dish": "suntrack dish lentil-soup --why",
+    "feed": "suntrack feed --fetch",
+    "learn": "suntrack learn --use",
+    "trial": "suntrack trial water --note 60C",
+    "sheet": "suntrack sheet --date tomorrow --out tomorrow.html",
+    "calendar": "suntrack calendar --date tomorrow --before 10min",
+    "setup": 'suntrack setup --place Gaborone --inside "58 x 44 x 27 cm" --meal 13:00 --yes',
+    "completion": "suntrack completion bash > ~/.local/share/bash-completion/completions/suntrack",
+}
+"""For a command that is not here its bare name is the example."""
+WRONG = re.compile(r"argument (\S+): invalid choice: '(.*)' \(choose from (.*)\)", re.DOTALL)
+
+
+def example(name: str) -> str:
+    """Return the end of a command's help."""
+    return f"example:\n  {EXAMPLES.get(name, f'suntrack {name}')}"
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser that answers a wrong word with the near ones."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say what is wrong and what was probably meant; leave with status 2."""
+        wrong = WRONG.fullmatch(message)
+        super().error(near(wrong[1], wrong[2], wrong[3]) if wrong else message)
+
+
+def near(argument: str, word: str, allowed: str) -> str:
+    """Return the message for a word that is none of those allowed."""
+    from difflib import get_close_matches
+
+    known = [each.strip(" '") for each in allowed.split(",")]
+    found = get_close_matches(word.lower(), known, n=2)
+    kind = "command" if argument == "COMMAND" else argument
+    if found:
+        return f"no {kind} is called {word!r}; did you mean {' or '.join(found)}?"
+    return f"no {kind} is called {word!r}; there are {', '.join(known)}"

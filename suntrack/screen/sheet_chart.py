@@ -1,0 +1,144 @@
+"""Charts of the day sheet as SVG: curves and areas over the hours, with titles to be read out.
+
+The drawing carries classes, never colours; a line is told from its neighbours by its dashes
+as well, so that it can be read on a grey printer.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from datetime import timedelta
+from html import escape
+from typing import TYPE_CHECKING
+
+from suntrack.screen.curves import hour_text
+from suntrack.screen.sheet_style import chart_style
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+    from datetime import datetime
+
+    from suntrack.units import Units
+
+WIDTH, HEIGHT = 360.0, 190.0
+LEFT, RIGHT, TOP, BOTTOM = 46.0, 6.0, 8.0, 40.0
+HOURS = 3
+"""Every third hour has its name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Curve:
+    """A line through the day; with `lows` the area between both."""
+
+    name: str
+    role: str
+    """Its class in the style sheet."""
+    at: tuple[datetime, ...]
+    values: tuple[float, ...]
+    lows: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chart:
+    """What one chart shows."""
+
+    name: str
+    """Unique on the sheet; the ids of its title and description begin with it."""
+    title: str
+    told: str
+    """What the drawing says, for those who cannot see it."""
+    curves: tuple[Curve, ...]
+    starts_at: datetime
+    ends_at: datetime
+    low: float
+    high: float
+    marks: tuple[tuple[float, str], ...]
+    """Values at the left edge, and how each is written."""
+
+    def x(self, at: datetime) -> float:
+        """Return how far right a moment stands."""
+        share = (at - self.starts_at) / (self.ends_at - self.starts_at)
+        return LEFT + share * (WIDTH - LEFT - RIGHT)
+
+    def y(self, value: float) -> float:
+        """Return how far down a value stands."""
+        share = (value - self.low) / (self.high - self.low)
+        return HEIGHT - BOTTOM - share * (HEIGHT - BOTTOM - TOP)
+
+
+def chart_svg(chart: Chart, units: Units, *, alone: bool = False) -> str:
+    """Return the drawing; alone it brings its own style and can be a file."""
+    head = f'<svg viewBox="0 0 {WIDTH:g} {HEIGHT:g}" role="img"'
+    head += f' aria-labelledby="{chart.name}-title {chart.name}-told"'
+    head += ' xmlns="http://www.w3.org/2000/svg">' if alone else ">"
+    style = f"<style>{chart_style()}</style>" if alone else ""
+    return "\n".join(
+        (
+            head + style,
+            f'<title id="{chart.name}-title">{escape(chart.title)}</title>',
+            f'<desc id="{chart.name}-told">{escape(chart.told)}</desc>',
+            *_hours(chart, units),
+            *_marks(chart),
+            *(_drawn(chart, curve) for curve in chart.curves),
+            *_key(chart),
+            "</svg>",
+        )
+    )
+
+
+def _hours(chart: Chart, units: Units) -> Iterator[str]:
+    """Yield a line for every third hour, with its name where there is room."""
+    at = chart.starts_at.replace(minute=0, second=0, microsecond=0)
+    while at <= chart.ends_at:
+        if at >= chart.starts_at and at.hour % HOURS == 0:
+            x, foot = chart.x(at), HEIGHT - BOTTOM
+            yield f'<path class="grid" d="M{x:.1f} {TOP:g}V{foot:g}"/>'
+            where = min(max(x, LEFT + 8.0), WIDTH - RIGHT - 14.0)
+            name = escape(hour_text(at, units))
+            yield f'<text x="{where:.1f}" y="{foot + 13:g}" text-anchor="middle">{name}</text>'
+        at += timedelta(hours=1)
+
+
+def _marks(chart: Chart) -> Iterator[str]:
+    for value, text in chart.marks:
+        y = chart.y(value)
+        yield f'<path class="grid" d="M{LEFT:g} {y:.1f}H{WIDTH - RIGHT:g}"/>'
+        yield f'<text x="{LEFT - 4:g}" y="{y + 4:.1f}" text-anchor="end">{escape(text)}</text>'
+
+
+def _drawn(chart: Chart, curve: Curve) -> str:
+    """Return a curve or an area as one path; what is not known is a gap."""
+    if curve.lows:
+        points = _points(chart, curve.at, curve.values)
+        back = _points(chart, curve.at[::-1], curve.lows[::-1])
+        path = "M" + "L".join([*points, *back]) + "Z" if points else ""
+    else:
+        path = _line(chart, curve)
+    return f'<path class="{curve.role}" d="{path}"/>'
+
+
+def _points(chart: Chart, at: Sequence[datetime], values: Sequence[float]) -> list[str]:
+    pairs = zip(at, values, strict=True)
+    return [f"{chart.x(a):.1f} {chart.y(v):.1f}" for a, v in pairs if not math.isnan(v)]
+
+
+def _line(chart: Chart, curve: Curve) -> str:
+    parts, move = [], "M"
+    for at, value in zip(curve.at, curve.values, strict=True):
+        if math.isnan(value):
+            move = "M"
+            continue
+        parts.append(f"{move}{chart.x(at):.1f} {chart.y(value):.1f}")
+        move = "L"
+    return "".join(parts)
+
+
+def _key(chart: Chart) -> Iterator[str]:
+    """Yield what each line means, in one row under the hours."""
+    x, y = 4.0, HEIGHT - 8.0
+    for curve in chart.curves:
+        shape = f"M{x:.1f} {y - 4:g}h16" if not curve.lows else f"M{x:.1f} {y - 8:g}h16v8h-16Z"
+        yield f'<path class="{curve.role}" d="{shape}"/>'
+        yield f'<text x="{x + 19:.1f}" y="{y:g}">{escape(curve.name)}</text>'
+        x += 28.0 + 7.2 * len(curve.name)

@@ -1,0 +1,258 @@
+"""The day sheet: whole in itself, readable by ear, by night, on a phone and on one page.
+
+Contrast is WCAG 2.2, success criteria 1.4.3 (texts, 4.5 to 1) and 1.4.11 (lines, 3 to 1), by
+the definitions of "relative luminance" and "contrast ratio" given there.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import timedelta
+from html.parser import HTMLParser
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from suntrack.day.records import DayPlan, Verdict
+from suntrack.day.shine import ShineSample
+from suntrack.screen.sheet import sheet_html
+from suntrack.screen.sheet_chart import chart_svg
+from suntrack.screen.sheet_curves import box_chart_of, charts_of
+from suntrack.screen.sheet_fit import SIZES_PT
+from suntrack.screen.sheet_style import DARK, LIGHT, LINES_ON, TEXT_ON
+from suntrack.units import Units
+
+VOID = {"meta", "input", "br", "link", "img", "hr", "path"}
+CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)
+needs_chromium = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
+
+
+class Reader(HTMLParser):
+    """Reads a page as a stack of tags, and complains about one that is not closed."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__()
+        self.tags: list[tuple[str, dict[str, str]]] = []
+        self.open: list[str] = []
+        self.words: list[str] = []
+        self.feed(html)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, {name: value or "" for name, value in attrs}))
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag not in VOID:
+            assert self.open.pop() == tag, f"</{tag}> closes something else"
+
+    def handle_data(self, data: str) -> None:
+        if not self.open or self.open[-1] not in ("style", "script"):
+            self.words.append(data)
+
+    def all(self, *names: str) -> list[dict[str, str]]:
+        return [attrs for tag, attrs in self.tags if tag in names]
+
+
+def shine_of_day(plan: DayPlan) -> tuple[ShineSample, ...]:
+    start = plan.box[0].at
+    return tuple(
+        ShineSample(
+            at=start + timedelta(minutes=10 * i),
+            sun_deg=85.0 - abs(i - 37) * 2.2,
+            skyline_deg=max(14.0 - i, 0.0),
+            top_w=190.0 - 5.0 * abs(i - 37),
+            front_w=90.0,
+            mirror_w=60.0,
+        )
+        for i in range(75)
+    )
+
+
+def luminance(colour: str) -> float:
+    """Return the relative luminance of `#rrggbb` (WCAG 2.2, definitions)."""
+    channels = (int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return sum(share * c for share, c in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+
+def contrast(one: str, other: str) -> float:
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def test_the_contrast_formula_gives_the_known_values() -> None:
+    """Black on white is 21 to 1; #777777 just fails with 4.48 (WebAIM, from memory)."""
+    assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
+    assert contrast("#777777", "#ffffff") == pytest.approx(4.48, abs=0.005)
+
+
+@pytest.mark.parametrize("colours", [LIGHT, DARK], ids=["light", "dark"])
+def test_every_text_and_line_stands_out_from_its_ground(colours: Mapping[str, str]) -> None:
+    for text, ground in TEXT_ON:
+        assert contrast(colours[text], colours[ground]) >= 4.5, (text, ground)
+    for line, ground in LINES_ON:
+        assert contrast(colours[line], colours[ground]) >= 3.0, (line, ground)
+
+
+def test_every_colour_used_is_one_of_those_checked(plan: DayPlan) -> None:
+    html = sheet_html(plan, Units())
+    assert set(re.findall(r"var\(--(\w+)\)", html)) <= set(LIGHT)
+    assert set(LIGHT) == set(DARK)
+    checked = {role for pair in (*TEXT_ON, *LINES_ON) for role in pair}
+    # Areas and rules between rows carry nothing that is not said beside them.
+    assert set(LIGHT) - checked == {"rule", "skyline"}
+
+
+def test_the_page_is_whole_in_itself(skied_plan: DayPlan) -> None:
+    html = sheet_html(skied_plan, Units(), shine=shine_of_day(skied_plan))
+    page = Reader(html)
+    assert page.open == []
+    assert page.all("script", "link", "iframe", "img", "object", "form") == []
+    assert "url(" not in html
+    assert "@import" not in html
+    assert not re.search(r"\b(src|href)=", html)
+    assert not re.search(r"\bon\w+=", html)
+    assert "default-src 'none'" in html
+
+
+def test_a_screen_reader_finds_its_way(skied_plan: DayPlan) -> None:
+    page = Reader(sheet_html(skied_plan, Units(), shine=shine_of_day(skied_plan)))
+    assert page.all("html")[0]["lang"] == "en"
+    assert len(page.all("h1")) == 1
+    ids = [attrs["id"] for _, attrs in page.tags if "id" in attrs]
+    assert len(ids) == len(set(ids))
+    assert all(section["aria-labelledby"] in ids for section in page.all("section"))
+    assert all(head.get("scope") in ("col", "row") for head in page.all("th"))
+    assert {box["id"] for box in page.all("input")} == {label["for"] for label in page.all("label")}
+    drawings = page.all("svg")
+    assert len(drawings) == 3
+    for drawing in drawings:
+        assert drawing["role"] == "img"
+        assert set(drawing["aria-labelledby"].split()) <= set(ids)
+
+
+def test_every_step_has_a_box_to_tick_and_every_dish_done_and_safe(plan: DayPlan) -> None:
+    html = sheet_html(plan, Units())
+    page = Reader(html)
+    assert len(page.all("input")) == len(plan.steps)
+    heads = re.findall(r'<th scope="col">(.*?)</th>', html)
+    assert heads.index("Done") != heads.index("Safe heat")
+    said = " ".join(page.words)
+    for dish in plan.dishes:
+        assert dish.name in said
+    assert "Not safe in the box today" in said
+    row = re.search(r"Chicken stew.*?</tr>", html)
+    assert row is not None
+    # In, done, safe heat, out, meal: it does not go in, and is never called safe.
+    assert re.findall(r"<td>(.*?)</td>", row[0]) == ["-", "16:05", "-", "-", "18:30"]
+
+
+def test_cautions_and_the_sky_stand_on_the_sheet(skied_plan: DayPlan) -> None:
+    said = " ".join(Reader(sheet_html(skied_plan, Units())).words)
+    for words in ("food thermometer", "local food authority", "Never look at the sun",
+                  "Data from the weather office", "Gusts of up to"):  # fmt: skip
+        assert words in said
+
+
+def test_what_others_wrote_cannot_become_markup(plan: DayPlan) -> None:
+    strange = replace(plan, site_name='<script>alert(1)</script> & "co"')
+    html = sheet_html(strange, Units())
+    assert "<script" not in html
+    assert "&lt;script&gt;" in html
+
+
+def test_units_and_clock_are_the_cooks(plan: DayPlan) -> None:
+    html = sheet_html(plan, Units(temperature="F", clock="12"))
+    assert "°F" in html
+    assert "°C" not in html
+    assert "8:10\N{NO-BREAK SPACE}am" in html
+
+
+def test_a_day_without_anything_is_still_a_sheet(plan: DayPlan) -> None:
+    verdict = Verdict(cook=False, chance=None, reason="The sun does not rise.")
+    bare = replace(plan, box=(), dishes=(), steps=(), cautions=(), verdict=verdict)
+    page = Reader(sheet_html(bare, Units()))
+    assert page.open == []
+    assert page.all("svg") == []
+    assert "No steps." in page.words
+
+
+def test_the_curve_alone_is_an_svg_file(skied_plan: DayPlan) -> None:
+    chart = box_chart_of(skied_plan, Units())
+    assert chart is not None
+    root = ElementTree.fromstring(chart_svg(chart, Units(), alone=True))
+    assert root.tag == "{http://www.w3.org/2000/svg}svg"
+    classes = {path.get("class") for path in root.iter() if path.get("class")}
+    assert {"band", "loaded", "empty", "threshold"} <= classes
+
+
+def test_all_curves_stay_inside_their_charts(skied_plan: DayPlan) -> None:
+    for chart in charts_of(skied_plan, Units(), shine_of_day(skied_plan)):
+        for curve in chart.curves:
+            for at, value in zip(curve.at, curve.values, strict=True):
+                assert 46.0 <= chart.x(at) <= 354.0, (chart.name, curve.name)
+                assert 8.0 - 1e-9 <= chart.y(value) <= 150.0 + 1e-9, (chart.name, curve.name)
+
+
+def heavy(plan: DayPlan) -> DayPlan:
+    """Return a day with more than most kitchens will do: six dishes, twenty steps."""
+    return replace(plan, dishes=plan.dishes * 3, steps=(*plan.steps, *plan.steps[:10]))
+
+
+@pytest.mark.parametrize("size", ["A4", "Letter"])
+@pytest.mark.parametrize("day", ["plan", "skied_plan", "heavy"])
+@needs_chromium
+def test_it_prints_on_one_page(
+    day: str, size: str, tmp_path: Path, request: pytest.FixtureRequest
+) -> None:
+    pypdf = pytest.importorskip("pypdf", reason="nothing to count pages with")
+    plan: DayPlan = request.getfixturevalue("skied_plan" if day == "heavy" else day)
+    plan = heavy(plan) if day == "heavy" else plan
+    html = sheet_html(plan, Units(clock="12"), shine=shine_of_day(plan))
+    assert html.count("@page{margin") == 1
+    page = tmp_path / "sheet.html"
+    page.write_text(html.replace("@page{margin", f"@page{{size:{size};margin"), encoding="utf-8")
+    printed = tmp_path / "sheet.pdf"
+    browse(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={printed}", page.as_uri())
+    assert len(pypdf.PdfReader(printed).pages) == 1
+
+
+@needs_chromium
+def test_nothing_runs_over_the_edge_of_a_phone(tmp_path: Path, skied_plan: DayPlan) -> None:
+    """375 CSS pixels wide; a frame is used because a browser's own window is never so narrow."""
+    html = sheet_html(skied_plan, Units(clock="12"), shine=shine_of_day(skied_plan))
+    (tmp_path / "sheet.html").write_text(html, encoding="utf-8")
+    frame = tmp_path / "frame.html"
+    frame.write_text(
+        '<!doctype html><iframe id="f" src="sheet.html" style="width:375px;height:800px;border:0">'
+        '</iframe><p id="w"></p><script>onload=()=>{const d=document.getElementById("f")'
+        '.contentDocument.documentElement;document.getElementById("w").textContent='
+        '"wide="+d.scrollWidth+" of "+d.clientWidth}</script>',
+        encoding="utf-8",
+    )
+    shown = browse(tmp_path, "--allow-file-access-from-files", "--dump-dom", frame.as_uri())
+    found = re.search(r"wide=(\d+) of (\d+)", shown)
+    assert found is not None, shown[-500:]
+    assert int(found[1]) <= int(found[2]) <= 375
+
+
+def browse(home: Path, *words: str) -> str:
+    assert CHROMIUM is not None
+    return subprocess.run(
+        [CHROMIUM, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
+         f"--user-data-dir={home / 'browser'}", *words],
+        capture_output=True, text=True, check=True, timeout=120,
+    ).stdout  # fmt: skip
+
+
+def test_type_is_never_smaller_than_told(skied_plan: DayPlan) -> None:
+    html = sheet_html(heavy(heavy(skied_plan)), Units())
+    found = re.search(r"body\{font-size:([\d.]+)pt", html)
+    assert found is not None
+    assert float(found[1]) == SIZES_PT[-1] == 5.5
