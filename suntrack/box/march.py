@@ -22,7 +22,7 @@ from suntrack.box.records import BENCH, LINKS, MINUTE, STATE, Floats
 if TYPE_CHECKING:
     from suntrack.box.records import Bench, BoxNumbers, Links, Minute, PotNumbers, State
 
-LOOK_K = 1.0
+LOOK_K = 1.5
 """The films are taken anew when anything has moved by so much since the last look.  [K]"""
 LOOK_M_S = 0.05
 """And when the wind has changed by so much, a film of 0.15 W/(m2 K).  [m/s]"""

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.day.chance import all_good
-from suntrack.day.kitchen import cooking_of, load_candidates
+from suntrack.day.fitting import cooking_of, load_candidates
 from suntrack.day.records import Change
 
 if TYPE_CHECKING:

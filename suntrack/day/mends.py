@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.kitchen import cooking_of, load_candidates
+from suntrack.day.fitting import cooking_of, load_candidates
 from suntrack.day.oven import day_oven
 from suntrack.day.pots import wish_kg
 from suntrack.day.records import DishPlan, Mend

@@ -15,7 +15,7 @@ import numpy as np
 
 from suntrack.day.aims import FEWEST, HABIT, MOST_TURNS, ONCE
 from suntrack.day.chance import all_good, good_by_wish
-from suntrack.day.kitchen import load_candidates
+from suntrack.day.fitting import load_candidates
 from suntrack.day.oven import day_oven
 from suntrack.day.supper import expected_pull
 
@@ -37,7 +37,7 @@ WEAKEST = 0.3
 """The weakest sun tried where there is no forecast, as a share of the clear one.  [-]"""
 SUNS = 24
 """How many suns are tried then.  [-]"""
-MOST_SKIES = 48
+MOST_SKIES = 34
 """Skies that the numbers of turns are tried under; more would hardly tell them apart.  [-]"""
 EARLIER = (0, 3, 6, 12)
 """How many load times earlier everything may go in.  [-]"""

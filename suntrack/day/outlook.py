@@ -9,7 +9,7 @@ import numpy as np
 
 from suntrack.day.chance import DayChances, SkyDay, day_chances
 from suntrack.day.changes import worthwhile_changes
-from suntrack.day.kitchen import load_candidates
+from suntrack.day.fitting import load_candidates
 
 if TYPE_CHECKING:
     from suntrack.day.frame import Frame

@@ -20,8 +20,8 @@ from suntrack.box.build import Pot
 from suntrack.box.film import swinbank_sky_c
 from suntrack.box.thermal import thermal
 from suntrack.day import oven
+from suntrack.day.fitting import cooking_of
 from suntrack.day.frame import frame_day
-from suntrack.day.kitchen import cooking_of
 from suntrack.day.plan import plan_day
 from suntrack.day.pots import seat_dishes
 from suntrack.day.records import Wish

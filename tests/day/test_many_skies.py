@@ -83,3 +83,20 @@ def test_what_is_in_the_box_is_not_moved(inputs: DayInputs, replan: Replan, plan
     )
     again = replan(weather=under(inputs.weather, [0.6, 0.8]), wishes=noted)
     assert loads(again) == loads(plan)
+
+
+def test_a_dish_that_makes_the_others_late_is_left_to_the_kitchen(
+    inputs: DayInputs, replan: Replan
+) -> None:
+    """Under half the sun not all of it is ready; what is left out leaves more ready."""
+    half = inputs.weather
+    lights: dict[str, Any] = {name: 0.6 * getattr(half, name) for name in LIGHTS}
+    dim = replan(weather=replace(half, **lights))
+    status = [dish.status for dish in dim.dishes]
+    if "late" in status:
+        going = [d for d in dim.dishes if d.load_at is not None]
+        for out in going:
+            wishes = tuple(w for w in inputs.wishes if w.dish != out.key)
+            fewer = replan(weather=replace(half, **lights), wishes=wishes)
+            ready = [dish.status for dish in fewer.dishes].count("ready")
+            assert ready <= status.count("ready")

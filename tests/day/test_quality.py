@@ -12,9 +12,9 @@ import pytest
 
 from suntrack.day.aims import aimer_of
 from suntrack.day.chance import sky_day
+from suntrack.day.fitting import cooking_of
 from suntrack.day.frame import frame_day
 from suntrack.day.inputs import DayInputs
-from suntrack.day.kitchen import cooking_of
 from suntrack.day.loads import TRIP, Goal, cost, search_loads, trips
 from suntrack.day.oven import DayOven, day_oven
 from suntrack.day.pots import seat_dishes
