@@ -39,6 +39,7 @@ COMMANDS = {
     "setup": "a few questions, and a config file of your own",
     "completion": "the lines that complete commands in bash, zsh or fish",
     "season": "the year of your box: cooking days, mirror and tilt by month",
+    "whatif": "what changes to your box would bring, the best first",
 }
 BUILDER = ("learn", "trial", "record", "season", "whatif")
 """Commands that look at the box over many days."""
@@ -153,6 +154,10 @@ def _add_builder_arguments(name: str, command: argparse.ArgumentParser) -> None:
         command.add_argument("--date", metavar="DAY", help="2026-11-25, tomorrow, yesterday")
     if name in ("season", "whatif"):
         command.add_argument("--weather", metavar="FILE", help="typical weather: epw, csv, tm2")
+    if name == "whatif":
+        command.add_argument(
+            "changes", nargs="*", metavar="CHANGE", help='such as "mirror.length = 50 cm"'
+        )
     if name == "learn":
         command.add_argument("--csv", metavar="FILE", help="a logger's file, not the journal")
         one = command.add_mutually_exclusive_group()

@@ -151,6 +151,13 @@ def year_run(
     )
 
 
+def year_light(box: Box, site: Site, sky: YearSky) -> tuple[BoxLight, NDArray[np.float64]]:
+    """Return the light of the days of a year and the air outdoors, shape (days, steps)."""
+    window = _window(sky)
+    light, _ = _light(box, site, sky, window)
+    return light, sky.air_c[:, window]
+
+
 def _window(sky: YearSky) -> slice:
     """Return the steps of the day that have sun on any day, and some after."""
     up = np.flatnonzero((sky.elevation_deg > LEAST_SUN_DEG).any(axis=0))

@@ -151,7 +151,7 @@ def _build(parsed: model.File, text: ConfigText, *, library: Mapping[str, Dish])
     return Config(
         path=text.main,
         site=_site(parsed.site),
-        box=_box(parsed.box),
+        box=box_of(parsed.box),
         pots=tuple(_pot(pot) for pot in parsed.pot),
         units=Units(**parsed.show.model_dump()),
         threshold_c=parsed.cook.threshold,
@@ -183,7 +183,8 @@ def _site(table: model.SiteTable) -> Site:
     )
 
 
-def _box(table: model.BoxTable) -> Box:
+def box_of(table: model.BoxTable) -> Box:
+    """Return the box of a table that has been checked."""
     return Box(
         name=table.name,
         width_m=table.width,

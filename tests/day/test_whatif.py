@@ -1,0 +1,181 @@
+"""What changes bring: the rules of the config for writing them, physics for their sign."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from suntrack.day.whatif import Builder, Change, Gain, usual_changes, weigh
+from suntrack.edge.change import changed_box
+from suntrack.edge.config import Config, load_config
+from suntrack.errors import InputError
+from suntrack.screen.page import page_lines
+from suntrack.screen.whatif_words import (
+    WHATIF_KEYS,
+    whatif_json,
+    whatif_page,
+    whatif_schema_text,
+)
+from suntrack.sky.year import YearSky, clear_year
+from suntrack.units import Units
+
+ROOT = Path(__file__).parents[2]
+EXAMPLE = ROOT / "config" / "suntrack.toml"
+
+
+@pytest.fixture(scope="module")
+def sky(config: Config) -> YearSky:
+    """Return a clear year, one day in thirty."""
+    return clear_year(config.site, year=2026, utc_offset_h=2.0).every(30)
+
+
+def weighed(config: Config, sky: YearSky, *words: str, threshold_c: float = 100.0) -> Builder:
+    return weigh(
+        config.box,
+        [Change(words=one, box=changed_box(config, one)) for one in words],
+        site=config.site,
+        sky=sky,
+        pots=config.pots,
+        threshold_c=threshold_c,
+        hours=2.0,
+    )
+
+
+def gain(builder: Builder, words: str) -> Gain:
+    return next(one for one in builder.gains if one.words == words)
+
+
+@pytest.mark.parametrize(
+    ("words", "old", "new"),
+    [
+        ("mirror.length = 50 cm", 'length = "44 cm"', 'length = "50 cm"'),
+        ("box.mirror.length=19.685 in", 'length = "44 cm"', 'length = "19.685 in"'),
+        ("leak = 0.3 W/K", 'leak = "0.15 W/K"', 'leak = "0.3 W/K"'),
+        ("wall.2.thickness = 80 mm", 'thickness = "50 mm"', 'thickness = "80 mm"'),
+        ("wall.2.material = glass wool", 'material = "mineral wool"', 'material = "glass wool"'),
+        ("mirror.reflectance = 0.9", "reflectance = 0.85", "reflectance = 0.9"),
+    ],
+)
+def test_a_change_is_what_the_file_would_say(
+    config: Config, tmp_path: Path, words: str, old: str, new: str
+) -> None:
+    text = EXAMPLE.read_text(encoding="utf-8")
+    assert text.count(old) == 1
+    path = tmp_path / "suntrack.toml"
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    assert changed_box(config, words) == load_config(path).box
+
+
+def test_parts_come_and_go(config: Config) -> None:
+    bare = changed_box(config, "front = none, mirror = none")
+    assert bare.front is None
+    assert bare.mirror is None
+    assert changed_box(config, "front = glass").front == config.box.top
+    assert changed_box(config, "top.tempered = true").top.tempered
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        ("mirror.lenght = 50 cm", "Did you mean length?"),
+        ("miror.length = 50 cm", "Did you mean mirror?"),
+        ("dept = 50 cm", "Did you mean depth?"),
+        ("mirror.length = 50", "its unit"),
+        ("mirror.length = 50 kg", "10 cm to 3 m"),
+        ("wall.4.thickness = 5 cm", "a layer from 1, inside, to 3"),
+        ("wall.x.thickness = 5 cm", "a layer from 1"),
+        ("wall.2.material = mineral wol", "Did you mean mineral wool?"),
+        ("front = maybe", "none, or glass"),
+        ("depth", "a key of [box]"),
+        ("depth =", "a key of [box]"),
+        ("..= 3", "a key of [box]"),
+        ("top_frame = 20 cm", "top_frame"),
+        ("depth.x = 3", "top, front, mirror, wall, lining"),
+    ],
+)
+def test_mistakes_say_where_and_what_is_near(config: Config, words: str, told: str) -> None:
+    with pytest.raises(InputError) as caught:
+        changed_box(config, words)
+    message = str(caught.value)
+    assert told in message
+    assert f'whatif "{words}"' in message
+    assert caught.value.exit_status == 2
+
+
+def test_what_was_learned_stays(config: Config) -> None:
+    learned = replace(config.box.learned, loss=1.2)
+    taught = replace(config, box=replace(config.box, learned=learned))
+    assert changed_box(taught, "leak = 0.1 W/K").learned == learned
+
+
+def test_a_change_that_changes_nothing_brings_nothing(config: Config, sky: YearSky) -> None:
+    same = weighed(config, sky, "mirror.length = 44 cm").gains[0]
+    assert same.hotter_k == 0.0
+    assert same.sooner_min == 0.0
+    assert same.more_days == same.more_pot_days == 0
+
+
+def test_the_sign_of_a_change_is_that_of_its_physics(config: Config, sky: YearSky) -> None:
+    """Heat balance: less loss or more light never cools; the best stands first."""
+    builder = weighed(
+        config,
+        sky,
+        "leak = 0.6 W/K",
+        "leak = 0.05 W/K",
+        "mirror = none",
+        "mirror.reflectance = 0.95",
+        "top.glasses = 1",
+        "wall.2.thickness = 100 mm",
+    )
+    for words in ("leak = 0.05 W/K", "mirror.reflectance = 0.95", "wall.2.thickness = 100 mm"):
+        assert gain(builder, words).hotter_k > 0.0, words
+        assert (gain(builder, words).sooner_min or -1.0) > 0.0, words
+    for words in ("leak = 0.6 W/K", "mirror = none", "top.glasses = 1"):
+        assert gain(builder, words).hotter_k < 0.0, words
+    assert [one.hotter_k < 0.0 for one in builder.gains] == [False] * 3 + [True] * 3
+
+
+def test_days_are_counted_over_the_whole_year(config: Config, sky: YearSky) -> None:
+    """At a threshold that no day reaches without its mirror, taking it away costs them all."""
+    builder = weighed(config, sky, "mirror = none, top.glasses = 1", threshold_c=115.0)
+    assert 0 <= builder.hot_days <= 365
+    assert builder.gains[0].more_days <= 0
+    assert builder.hot_days + builder.gains[0].more_days >= 0
+
+
+def test_polystyrene_beside_the_lining_is_warned_of(config: Config, sky: YearSky) -> None:
+    """It may be 75 C hot (tables of pipe insulation; a data sheet of extruded foam has 74)."""
+    builder = weighed(config, sky, "wall.1.material = expanded polystyrene")
+    parts = {part.part: part for part in builder.gains[0].too_hot}
+    assert parts["expanded polystyrene"].limit_c == pytest.approx(75.0)
+    lines = page_lines(whatif_page(builder, Units(), box_name="the box"))
+    assert any(line.startswith("Take care: The expanded polystyrene") for line in lines)
+
+
+@pytest.mark.parametrize("inches", [False, True])
+@pytest.mark.parametrize("bare", [False, True])
+def test_every_usual_change_can_be_built_and_differs(
+    config: Config, *, inches: bool, bare: bool
+) -> None:
+    box = changed_box(config, "front = none, mirror = none") if bare else config.box
+    words = usual_changes(box, inches=inches)
+    assert len(words) >= 5
+    for one in words:
+        assert changed_box(config, one) != config.box or bare, one
+    assert not any("poly" in one for one in words), "no foam beside a hot lining"
+
+
+def test_every_key_is_told(config: Config, sky: YearSky) -> None:
+    data = whatif_json(weighed(config, sky, "leak = 0.3 W/K"))
+    assert {re.split(r"[\[.]", key)[0] for key in WHATIF_KEYS} == set(data)
+    assert all(f"changes[].{key}" in WHATIF_KEYS or key == "too_hot" for key in data["changes"][0])
+    assert whatif_schema_text() in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def test_the_days_of_the_sample_are_spread_over_the_year(sky: YearSky) -> None:
+    gaps = {after - before for before, after in zip(sky.dates, sky.dates[1:], strict=False)}
+    assert gaps == {timedelta(days=30)}
