@@ -51,12 +51,25 @@ def kept_plan(context: Context, on: date, *, fetch: bool = False) -> DayPlan:
             entries=entries,
             cache_dir=context.cache,
             forecast=news.forecast if news else None,
+            own_width=_own_width(context),
             stop=stop,
         )
     # What was cut short is shown, but not kept for the day.
     if not stop.over:
         write_plan(path, plan)
     return _with_news(plan, news)
+
+
+def _own_width(context: Context) -> float:
+    """Return how wide the record of days that are over asks a forecast to be dressed.
+
+    It stays the same all day.
+    """
+    if not context.config.feed.is_on:
+        return 1.0
+    from suntrack.commands.record import record_of
+
+    return record_of(context)["dishes"].width
 
 
 def feed_news(context: Context, *, fetch: bool) -> FeedNews | None:
@@ -101,6 +114,8 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     from suntrack.edge.journal import Entry, Journal
 
     data = plan_entry_data(plan)
+    # The record has to know how wide the skies were that a chance was counted over.
+    data["chances"]["width"] = _own_width(context)
     shown = [entry.data for entry in context.entries(plan.date) if entry.kind == "plan"]
     if shown and shown[-1] == data:
         return

@@ -37,6 +37,8 @@ class ShownChance:
     chance: float
     threshold_c: float
     serve_at: datetime | None = None
+    width: float = 1.0
+    """Factor on the width of the skies that it was counted over.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +103,9 @@ def scored(days: Sequence[tuple[ShownChance, DayNotes]]) -> Scored:
     """
     fates = [(shown.chance, what_came(shown, notes)) for shown, notes in days]
     known = [(chance, fate == "came") for chance, fate in fates if fate != "unknown"]
+    widths = [
+        shown.width for (shown, _), (_, fate) in zip(days, fates, strict=True) if fate != "unknown"
+    ]
     unknown = len(fates) - len(known)
     if not known:
         return Scored(
@@ -120,5 +125,5 @@ def scored(days: Sequence[tuple[ShownChance, DayNotes]]) -> Scored:
         bins=reliability(chance, came),
         enough=count >= ENOUGH_DAYS,
         # Dishes of one day stand under one sky and are no two days.
-        width=own_width(chance, came) if count >= ENOUGH_DAYS else 1.0,
+        width=own_width(chance, came, dressed=widths) if count >= ENOUGH_DAYS else 1.0,
     )

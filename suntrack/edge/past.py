@@ -35,8 +35,11 @@ def chances_on(on: date, entries: Sequence[Entry]) -> tuple[Scoreable, ...]:
 
 def _shown(on: date, data: Mapping[str, Any]) -> Iterable[ShownChance]:
     threshold_c = float(data.get("threshold_c", float("nan")))
+    width = float(data.get("width", 1.0))
     if data.get("box") is not None:
-        yield ShownChance(on=on, dish=None, chance=float(data["box"]), threshold_c=threshold_c)
+        yield ShownChance(
+            on=on, dish=None, chance=float(data["box"]), threshold_c=threshold_c, width=width
+        )
     for dish, told in data.get("dishes", {}).items():
         yield ShownChance(
             on=on,
@@ -44,6 +47,7 @@ def _shown(on: date, data: Mapping[str, Any]) -> Iterable[ShownChance]:
             chance=float(told["chance"]),
             threshold_c=threshold_c,
             serve_at=datetime.fromisoformat(told["serve_at"]),
+            width=width,
         )
 
 

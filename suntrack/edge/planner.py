@@ -31,10 +31,11 @@ def day_inputs(
     entries: Sequence[Entry] = (),
     cache_dir: Path,
     forecast: Forecast | None = None,
+    own_width: float = 1.0,
 ) -> DayInputs:
     """Return everything a plan for a day is made from, as known at a moment."""
     data = sun_data(config.site, on=on, cache_dir=cache_dir)
-    sky = day_sky(config, data, on=on, now=now, forecast=forecast)
+    sky = day_sky(config, data, on=on, now=now, forecast=forecast, own_width=own_width)
     so_far = day_so_far(entries, config.wishes_on(on), now=now)
     return DayInputs(
         date=on,
@@ -64,6 +65,7 @@ def make_plan(
     entries: Sequence[Entry] = (),
     cache_dir: Path,
     forecast: Forecast | None = None,
+    own_width: float = 1.0,
     stop: Callable[[], bool] = lambda: False,
 ) -> DayPlan:
     """Return the plan of a day, as of a moment; without a forecast for the clear sky.
@@ -71,7 +73,13 @@ def make_plan(
     Once `stop` returns True the best found so far is taken.
     """
     inputs = day_inputs(
-        config, on=on, now=now, entries=entries, cache_dir=cache_dir, forecast=forecast
+        config,
+        on=on,
+        now=now,
+        entries=entries,
+        cache_dir=cache_dir,
+        forecast=forecast,
+        own_width=own_width,
     )
     return plan_day(inputs, stop=stop)
 

@@ -34,18 +34,27 @@ class DaySky:
 
 
 def day_sky(
-    config: Config, data: SunData, *, on: date, now: datetime, forecast: Forecast | None
+    config: Config,
+    data: SunData,
+    *,
+    on: date,
+    now: datetime,
+    forecast: Forecast | None,
+    own_width: float = 1.0,
 ) -> DaySky:
     """Return the sky to plan a day for.
 
     With a forecast that covers the day, the skies it may turn out to be.  Where a feed is on
     but has nothing to say of the day, the usual sky.  Without a feed, the clear sky.
+    `own_width` is how wide the site's own record asks a forecast to be dressed.
     """
     from suntrack.sky.dressing import day_seed, dressed_skies, typical_skies
 
     seed = day_seed(config.site, on)
     if forecast is not None and covers(forecast, config, data, on=on, now=now):
-        weather = dressed_skies(forecast, clear=data.weather, sun=data.sun, seed=seed)
+        weather = dressed_skies(
+            forecast, clear=data.weather, sun=data.sun, seed=seed, own_width=own_width
+        )
         return DaySky(weather=weather, note=_note(config, forecast), forecast=forecast)
     weather = data.weather
     if config.feed.is_on:

@@ -28,13 +28,15 @@ SUREST = 0.005
 """A hundred skies know no chance nearer to 0 or 1 than this.  [-]"""
 
 
-def own_width(chance: ArrayLike, came: ArrayLike) -> float:
+def own_width(chance: ArrayLike, came: ArrayLike, *, dressed: ArrayLike = 1.0) -> float:
     """Return the factor on the width of the dressing that a record asks for.
 
     Parameters
     ----------
     chance, came : array_like, shape (days,)
         The chance given on each day, and 1 or True where it came true.  [-]
+    dressed : array_like
+        Factor on the width of the skies that each chance was counted over.  [-]
 
     Returns
     -------
@@ -54,6 +56,8 @@ def own_width(chance: ArrayLike, came: ArrayLike) -> float:
         return 1.0
     normal = NormalDist()
     z = np.array([normal.inv_cdf(p) for p in np.clip(chances, SUREST, 1.0 - SUREST)])
+    # As it would have been over skies of the usual width.
+    z = z * np.asarray(dressed, np.float64)
     tried = np.exp(np.linspace(np.log(NARROWEST), np.log(WIDEST), 121))
     likely = [_log_likelihood(z / width, came_true) for width in tried]
     score = np.array(likely) - 0.5 * (np.log(tried) / PRIOR_SPREAD) ** 2

@@ -82,6 +82,15 @@ def test_the_width_finds_the_true_spread(true_width: float) -> None:
     assert own_width(chance, came) == pytest.approx(true_width, rel=0.12)
 
 
+def test_chances_over_skies_that_were_widened_before_ask_for_the_same_width() -> None:
+    """Over skies 1.5 wide a chance Phi(z) is Phi(z / 1.5): nothing is learned twice."""
+    chance, came = foretold(np.random.default_rng(2), 2000, true_width=1.5)
+    normal = NormalDist()
+    widened = [normal.cdf(normal.inv_cdf(one) / 1.5) for one in np.clip(chance, 0.005, 0.995)]
+    again = own_width(widened, came, dressed=1.5)
+    assert again == pytest.approx(own_width(chance, came), rel=0.03)
+
+
 def test_sixty_days_move_it_only_a_part_of_the_way() -> None:
     widths = [
         own_width(*foretold(np.random.default_rng(seed), 60, true_width=1.0)) for seed in range(40)
