@@ -192,8 +192,9 @@ def _add_setup_arguments(command: argparse.ArgumentParser) -> None:
         ("--inside", "SIZE", 'the box inside: width x depth x height, "58 x 44 x 27 cm"'),
         ("--glasses", "NUMBER", "glasses on top, 1 or 2"),
         ("--mirror", "SIZE", 'length x width, "44 x 60 cm", or none'),
-        ("--skyline", "POINTS", '"80: 1.5 fists, 105: 14 deg": bearing and height, or none'),
+        ("--skyline", "POINTS", '"70-110: 1.5 fists, 250-285: 18 deg", compass bearings, or none'),
         ("--units", "SYSTEM", "metric or inch"),
+        ("--air", "RANGE", 'coolest and warmest on an ordinary day, "15 C to 28 C"'),
         ("--meal", "TIME", "when you eat, such as 13:00"),
     ):
         command.add_argument(option, metavar=metavar, help=meaning)
