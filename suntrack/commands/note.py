@@ -13,6 +13,9 @@ from suntrack.edge.planner import site_declination
 from suntrack.sky.bearing import to_compass_deg
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from datetime import datetime
+
     from suntrack.day.records import Turn
 
 EARLY = timedelta(minutes=20)
@@ -22,14 +25,7 @@ EARLY = timedelta(minutes=20)
 def run(args: argparse.Namespace) -> int:
     """Write one note into the journal; when this returns 0 it is kept."""
     context = context_of(args)
-    note = parse_note(args.words, dishes=context.config.library)
-    entry = Entry(
-        at=context.now,
-        kind=note.kind,
-        day=context.today,
-        subject=note.subject,
-        data=_data(context, note),
-    )
+    entry = entry_of(context, args.words)
     with Journal.open(context.journal_path) as journal:
         number = journal.append(entry)
     if args.json:
@@ -44,30 +40,51 @@ def run(args: argparse.Namespace) -> int:
             }
         )
     else:
-        print(_said(context, entry))
+        print(note_words(context, entry))
     return 0
 
 
-def _data(context: Context, note: Note) -> dict[str, Any]:
+def entry_of(
+    context: Context, words: Sequence[str], *, turns: Sequence[Turn] | None = None
+) -> Entry:
+    """Return the journal's entry for a note; raise InputError when it says nothing we know.
+
+    `turns` are those of the plan the cook is looking at; without them the kept plan's.
+    """
+    note = parse_note(words, dishes=context.config.library)
+    return Entry(
+        at=context.now,
+        kind=note.kind,
+        day=context.today,
+        subject=note.subject,
+        data=_data(context, note, turns),
+    )
+
+
+def _data(context: Context, note: Note, turns: Sequence[Turn] | None) -> dict[str, Any]:
     """Return what belongs to a note beside its words: a turn keeps the aim it was made to."""
     if note.kind != "turned":
         return dict(note.data)
-    turn = _turn_meant(context)
+    turn = _turn_meant(turns if turns is not None else _kept_turns(context), context.now)
     if turn is None:
         return {}
     return {"face_true_deg": turn.face_true_deg, "mirror_deg": turn.mirror_deg}
 
 
-def _turn_meant(context: Context) -> Turn | None:
-    """Return the turn of today's plan that was due last, or is about to be."""
+def _kept_turns(context: Context) -> Sequence[Turn]:
+    """Return the turns of today's plan."""
     from suntrack.commands.plans import kept_plan
 
-    turns = kept_plan(context, context.today).turns.turns
-    due = [turn for turn in turns if turn.at <= context.now + EARLY]
+    return kept_plan(context, context.today).turns.turns
+
+
+def _turn_meant(turns: Sequence[Turn], now: datetime) -> Turn | None:
+    """Return the turn that was due last, or is about to be."""
+    due = [turn for turn in turns if turn.at <= now + EARLY]
     return due[-1] if due else (turns[0] if turns else None)
 
 
-def _said(context: Context, entry: Entry) -> str:
+def note_words(context: Context, entry: Entry) -> str:
     """Return the note as it was understood, bearings as a compass shows them."""
     units, at = context.config.units, context.config.units.time_text(entry.at)
     if entry.kind == "reading":
