@@ -45,7 +45,7 @@ def run(args: argparse.Namespace) -> int:
 
 def view_of(context: Context, plan: DayPlan) -> NowView:
     """Return the moment: the sun from the day's table, the rest from the plan."""
-    from suntrack.edge.planner import site_declination
+    from suntrack.edge.compass import site_declination
 
     data = sun_data(context.config.site, on=plan.date, cache_dir=context.cache)
     elevation_deg, azimuth_deg = position_at(data.sun, context.now.timestamp())

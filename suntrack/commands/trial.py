@@ -47,7 +47,7 @@ def run(args: argparse.Namespace) -> int:
 
 def _day(context: Context, on: date) -> TrialDay:
     from suntrack.day.guided import TrialDay
-    from suntrack.edge.planner import site_declination
+    from suntrack.edge.compass import site_declination
     from suntrack.edge.sundata import sun_data
 
     config = context.config

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from suntrack.day.inputs import DayInputs
 from suntrack.day.plan import plan_day
+from suntrack.edge.compass import site_declination
 from suntrack.edge.heard import day_so_far
 from suntrack.edge.skies import day_sky
 from suntrack.edge.sundata import sun_data
-from suntrack.sky.bearing import declination
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from suntrack.day.records import DayPlan
     from suntrack.edge.config import Config
     from suntrack.edge.journal import Entry
-    from suntrack.sky.bearing import Declination
     from suntrack.sky.forecast import Forecast
 
 
@@ -82,16 +81,6 @@ def make_plan(
         own_width=own_width,
     )
     return plan_day(inputs, stop=stop)
-
-
-def site_declination(config: Config, *, on: date) -> Declination:
-    """Return the compass declination at the site."""
-    return declination(
-        latitude_deg=config.site.latitude_deg,
-        longitude_deg=config.site.longitude_deg,
-        elevation_m=config.site.elevation_m,
-        on=on,
-    )
 
 
 def day_starts_at(config: Config, on: date) -> datetime:
