@@ -44,9 +44,9 @@ def run(args: argparse.Namespace) -> int:
     write_whole(path, text, ours=MADE_BY, option="--out")
     note_shown(context, plan)
     if args.json:
-        print_json(
-            {"path": str(path.absolute()), "date": plan.date.isoformat(), "steps": len(plan.steps)}
-        )
+        from suntrack.screen.files_json import calendar_json
+
+        print_json(calendar_json(plan, path))
         return 0
     print(f"The calendar file is {path}, with {len(plan.steps)} steps. Open it on your phone.")
     print("It does not follow the plan: write and open it again when the plan changes.")

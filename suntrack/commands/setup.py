@@ -51,7 +51,9 @@ def run(args: argparse.Namespace) -> int:
     found, usual = _answered(given, asks=asks)
     write_checked(path, config_text(_answers(found)))
     if args.json:
-        print_json({"path": str(path.absolute()), "usual": usual})
+        from suntrack.screen.files_json import setup_json
+
+        print_json(setup_json(path, usual))
         return 0
     print(f"Written: {path}")
     status = _first_plan(path)

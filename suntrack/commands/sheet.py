@@ -65,16 +65,9 @@ def _write(args: argparse.Namespace, plan: DayPlan, text: str, *, ours: str, end
     path = Path(args.out or f"suntrack-{plan.date.isoformat()}.{ending}").expanduser()
     write_whole(path, text, ours=ours, option="--out")
     if args.json:
-        from suntrack.screen.numbers import stamp
+        from suntrack.screen.files_json import sheet_json
 
-        print_json(
-            {
-                "path": str(path.absolute()),
-                "date": plan.date.isoformat(),
-                "site": plan.site_name,
-                "made_at": stamp(plan.made_at),
-            }
-        )
+        print_json(sheet_json(plan, path))
         return 0
     print(f"The sheet is {path}. Open it in any browser, or print it on one page.")
     return 0

@@ -11,6 +11,8 @@ from pathlib import Path
 import icalendar
 import pytest
 
+from suntrack.screen.files_json import CALENDAR_KEYS, SHEET_KEYS, files_schema
+
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
 DAWN = ("--at", "2026-11-25T05:00+02:00")
 
@@ -34,6 +36,7 @@ def test_the_sheet_is_written_and_written_again(home: Path, tmp_path: Path) -> N
     first = suntrack(home, "sheet", *DAWN, "--json", cwd=tmp_path)
     assert first.returncode == 0, first.stderr
     told = json.loads(first.stdout)
+    assert set(told) == set(SHEET_KEYS)
     path = tmp_path / "suntrack-2026-11-25.html"
     assert Path(told["path"]) == path
     html = path.read_text(encoding="utf-8")
@@ -84,3 +87,10 @@ def test_a_span_that_is_none_is_one_message(before: str, home: Path, tmp_path: P
     done = suntrack(home, "calendar", f"--before={before}", cwd=tmp_path)
     assert done.returncode == 2
     assert "--before" in done.stderr
+
+
+def test_what_json_prints_is_what_is_told(home: Path, tmp_path: Path) -> None:
+    told = json.loads(suntrack(home, "calendar", *DAWN, "--json", cwd=tmp_path).stdout)
+    assert set(told) == set(CALENDAR_KEYS)
+    developers = (EXAMPLE.parents[1] / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert files_schema() in developers, "copy it from files_json.files_schema()"
