@@ -135,5 +135,5 @@ def _notes(plan: DayPlan) -> tuple[str, ...]:
         )
     if need_title(plan):
         notes.append("The plan takes the fewest turns that give up next to nothing of it.")
-    notes.append("Aimed once is the row for a day away: set it and leave.")
+    notes.append("For a day away look at aimed once: set it and leave.")
     return tuple(notes)

@@ -5,10 +5,19 @@ from __future__ import annotations
 import os
 import signal
 import threading
+from collections.abc import Iterator
 
 import pytest
 
 from suntrack.commands.patience import patience
+
+
+@pytest.fixture(autouse=True)
+def as_in_a_terminal() -> Iterator[None]:
+    """A program started in the background ignores Ctrl-C, and so would these tests."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
 
 
 def test_the_first_time_asks_for_the_best_so_far_and_the_second_leaves() -> None:
