@@ -34,10 +34,11 @@ def patience() -> Iterator[Patience]:
     Only where somebody can press it: in the main thread, with a terminal to say so on.
     """
     mine = Patience()
-    if threading.current_thread() is not threading.main_thread():
+    before = signal.getsignal(signal.SIGINT)
+    in_main = threading.current_thread() is threading.main_thread()
+    if not in_main or before == signal.SIG_IGN:
         yield mine
         return
-    before = signal.getsignal(signal.SIGINT)
 
     def enough(_number: int, _frame: FrameType | None) -> None:
         mine.over = True

@@ -14,7 +14,7 @@ from suntrack.commands.patience import patience
 
 @pytest.fixture(autouse=True)
 def as_in_a_terminal() -> Iterator[None]:
-    """A program started in the background ignores Ctrl-C, and so would these tests."""
+    """Listen to Ctrl-C, as a program in the background would not."""
     before = signal.signal(signal.SIGINT, signal.default_int_handler)
     yield
     signal.signal(signal.SIGINT, before)
@@ -46,3 +46,9 @@ def test_elsewhere_than_in_the_main_thread_nothing_is_touched() -> None:
     thread.start()
     thread.join()
     assert found == [False]
+
+
+def test_a_program_in_the_background_goes_on_ignoring_it() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    with patience():
+        assert signal.getsignal(signal.SIGINT) == signal.SIG_IGN
