@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import shlex
 import shutil
@@ -13,6 +14,7 @@ import pytest
 
 from suntrack.cli import COMMANDS, parser
 from suntrack.cli_help import EXAMPLES, near
+from suntrack.screen.files_json import COMPLETION_KEYS
 
 
 def run(*words: str) -> subprocess.CompletedProcess[str]:
@@ -76,6 +78,12 @@ def test_a_shell_can_read_its_completion(shell: str, tmp_path: Path) -> None:
     script.write_text(done.stdout, encoding="utf-8")
     check = subprocess.run([program, *SHELLS[shell], str(script)], capture_output=True, check=False)
     assert check.returncode == 0, check.stderr
+
+
+def test_completion_for_programs_has_the_same_lines() -> None:
+    told = json.loads(run("completion", "fish", "--json").stdout)
+    assert set(told) == set(COMPLETION_KEYS)
+    assert told["script"].strip() == run("completion", "fish").stdout.strip()
 
 
 def completed(tmp_path: Path, *words: str) -> set[str]:

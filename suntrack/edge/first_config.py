@@ -117,18 +117,14 @@ thickness = "4 mm"                 # usual; measure yours
 material = "aluminium"
 thickness = "1 mm"
 
-# The walls, inside first: usual ones.  Yours decide how hot the box gets.
+# The walls, behind the lining first: usual ones.  Yours decide how hot the box gets.
 [[box.wall]]
-material = "plywood"
-thickness = "6 mm"
-
-[[box.wall]]
-material = "mineral wool"
+material = "mineral wool"          # no wood next to the hot sheet
 thickness = "50 mm"
 
 [[box.wall]]
 material = "plywood"
-thickness = "9 mm"
+thickness = "12 mm"
 """
 
 

@@ -26,6 +26,8 @@ SETUP_KEYS: Mapping[str, str] = {
     "usual[]": "what nobody was asked and was taken as usual, in words",
 }
 
+COMPLETION_KEYS: Mapping[str, str] = {"shell": "bash, zsh or fish", "script": "what it reads"}
+
 
 def sheet_json(plan: DayPlan, path: Path) -> dict[str, Any]:
     """Return where a sheet is."""
@@ -47,11 +49,17 @@ def setup_json(path: Path, usual: Sequence[str]) -> dict[str, Any]:
     return {"path": str(path.absolute()), "usual": list(usual)}
 
 
+def completion_json(shell: str, script: str) -> dict[str, Any]:
+    """Return what a shell reads."""
+    return {"shell": shell, "script": script}
+
+
 def files_schema() -> str:
     """Return the lists of keys as tables in Markdown, for DEVELOPERS.md."""
     tables = (
         ("sheet --json", SHEET_KEYS),
         ("calendar --json", CALENDAR_KEYS),
         ("setup --json", SETUP_KEYS),
+        ("completion --json", COMPLETION_KEYS),
     )
     return "\n\n".join(keys_table(title, keys) for title, keys in tables)

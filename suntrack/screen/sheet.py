@@ -32,7 +32,7 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 COLUMNS = (
     ("in", "In"), ("done", "Done"), ("safe heat", "Safe heat"), ("out", "Out"), ("meal", "Meal"),
 )  # fmt: skip
-KEPT = re.compile(r"(\d) (am|pm|%|°C|°F)(?!\w)")
+KEPT = re.compile(r"(\d) (am|pm|%|°C|°F|mm|cm|in|kg)(?!\w)")
 PAPER_STAYS = "A sheet does not follow the sky; the command suntrack now does."
 PAGE = """\
 <!doctype html>

@@ -141,4 +141,4 @@ def _key(chart: Chart) -> Iterator[str]:
         shape = f"M{x:.1f} {y - 4:g}h16" if not curve.lows else f"M{x:.1f} {y - 8:g}h16v8h-16Z"
         yield f'<path class="{curve.role}" d="{shape}"/>'
         yield f'<text x="{x + 19:.1f}" y="{y:g}">{escape(curve.name)}</text>'
-        x += 28.0 + 7.2 * len(curve.name)
+        x += 24.0 + 7.8 * len(curve.name)

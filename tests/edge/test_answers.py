@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.edge import answers
+from suntrack.edge.config import load_config
 from suntrack.edge.first_config import Answers, config_text, write_checked
 from suntrack.edge.places import find_place, places
 from suntrack.edge.skyline_text import read_skyline
@@ -163,6 +164,15 @@ def test_a_box_of_any_usual_size_gives_a_config_without_a_mistake(
     sizes = (width, depth, height)
     given = some(inside_m=sizes, inch=inch, mirror_m=(depth, width) if mirror else None)
     write_checked(tmp_path_factory.getbasetemp() / "own" / "suntrack.toml", config_text(given))
+
+
+def test_the_usual_walls_are_those_of_the_example(tmp_path: Path) -> None:
+    """The example's walls keep wood from the hot sheet; a first config must not bring it back."""
+    write_checked(tmp_path / "suntrack.toml", config_text(some()))
+    example = Path(__file__).parents[2] / "config" / "suntrack.toml"
+    ours, theirs = load_config(tmp_path / "suntrack.toml"), load_config(example)
+    assert ours.box.walls == theirs.box.walls
+    assert ours.box.lining == theirs.box.lining
 
 
 def test_a_config_that_cannot_be_read_leaves_nothing(tmp_path: Path) -> None:
