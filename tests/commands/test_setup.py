@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import signal
 import subprocess
 import sys
 import tomllib
@@ -33,10 +34,16 @@ def environment(home: Path) -> dict[str, str]:
     return kept | {"SUNTRACK_HOME": str(home), "PYTHONIOENCODING": "utf-8", "TERM": "xterm"}
 
 
+def listen() -> None:
+    """Heed Ctrl-C, which tests that run in the background hand on as ignored."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def at_terminal(home: Path, *words: str) -> Any:
     return pexpect.spawn(
         sys.executable, ["-m", "suntrack", "setup", *words],
         env=environment(home), cwd=str(home), encoding="utf-8", timeout=120, dimensions=(40, 100),
+        preexec_fn=listen,
     )  # fmt: skip
 
 
