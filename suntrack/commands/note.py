@@ -65,7 +65,7 @@ def _data(context: Context, note: Note, turns: Sequence[Turn] | None) -> dict[st
     """Return what belongs to a note beside its words: a turn keeps the aim it was made to."""
     if note.kind != "turned":
         return dict(note.data)
-    turn = _turn_meant(turns if turns is not None else _kept_turns(context), context.now)
+    turn = turn_meant(turns if turns is not None else _kept_turns(context), context.now)
     if turn is None:
         return {}
     return {"face_true_deg": turn.face_true_deg, "mirror_deg": turn.mirror_deg}
@@ -78,7 +78,7 @@ def _kept_turns(context: Context) -> Sequence[Turn]:
     return kept_plan(context, context.today).turns.turns
 
 
-def _turn_meant(turns: Sequence[Turn], now: datetime) -> Turn | None:
+def turn_meant(turns: Sequence[Turn], now: datetime) -> Turn | None:
     """Return the turn that was due last, or is about to be."""
     due = [turn for turn in turns if turn.at <= now + EARLY]
     return due[-1] if due else (turns[0] if turns else None)

@@ -195,11 +195,16 @@ def _ways(
 
 
 def _wants_screen(args: argparse.Namespace) -> bool:
-    """Return True for the dashboard: a real terminal, and nobody asked for lines."""
+    """Return True for the dashboard: a real terminal with a keyboard, and nobody asked for lines.
+
+    The screen is drawn on standard error too, so a log or a pipe there gets lines as well.
+    """
     from suntrack.screen.style import is_dumb
 
-    lines = args.headless or args.plain or args.json
-    return not lines and not is_dumb(sys.stdout, os.environ)
+    if args.headless or args.plain or args.json:
+        return False
+    has_keyboard = sys.stdin is not None and sys.stdin.isatty()
+    return has_keyboard and not any(is_dumb(s, os.environ) for s in (sys.stdout, sys.stderr))
 
 
 def _speed(text: str) -> float | None:

@@ -32,6 +32,9 @@ MARKS: Mapping[str, tuple[str, str]] = {
     "corner": ("└", "+"),
     "threshold": ("╌", "-"),
     "empty box": ("·", "'"),
+    "band": ("▒", ":"),
+    "reading": ("◆", "@"),
+    "now": ("▲", "^"),
 }
 """Each mark as drawn, and its ASCII twin; both are one column wide."""
 

@@ -12,7 +12,7 @@ from typing import Literal
 
 Role = Literal[
     "label", "hot", "warm", "empty box", "threshold", "axis", "blank",
-    "sun", "box", "aim", "ring", "letter",
+    "sun", "box", "aim", "ring", "letter", "band", "reading", "now",
 ]  # fmt: skip
 
 

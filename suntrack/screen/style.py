@@ -35,6 +35,9 @@ ROLE_STYLES: Mapping[Role, str] = {
     "aim": "bold",
     "ring": "dim",
     "letter": "bold",
+    "band": "bright_blue",
+    "reading": "bold",
+    "now": "bold",
 }
 STATUS_STYLES: Mapping[DishStatus, str] = {
     "ready": "bold bright_blue",
