@@ -7,9 +7,9 @@ from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from suntrack.commands.context import Context, context_of, print_json
+from suntrack.edge.compass import site_declination
 from suntrack.edge.journal import Entry, Journal
 from suntrack.edge.note import Note, parse_note
-from suntrack.edge.planner import site_declination
 from suntrack.sky.bearing import to_compass_deg
 
 if TYPE_CHECKING:
