@@ -12,11 +12,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from suntrack.screen.chart import ASCII_BLOCKS, BLOCKS, Scale, Series, framed, value_at
-from suntrack.screen.curves import box_range_c, hour_ticks
+from suntrack.screen.curves import GRAIN_C, box_range_c, hour_ticks
 from suntrack.screen.runs import Cell, Row, Run, runs_of
 
 if TYPE_CHECKING:
@@ -112,8 +113,10 @@ def _scale(
     """Return the window of the chart and the labels of its rows."""
     threshold_c = plan.window.threshold_c
     low, high = box_range_c(plan.box, threshold_c)
-    tops = [sample.high_c for sample in plan.box if sample.high_c is not None]
-    high = max([high, *tops, *(reading.box_c for reading in readings)])
+    read = [reading.box_c for reading in readings]
+    coldest = min([low, *(s.low_c for s in plan.box if s.low_c is not None), *read])
+    low = math.floor(coldest / GRAIN_C) * GRAIN_C
+    high = max([high, *(s.high_c for s in plan.box if s.high_c is not None), *read])
     texts = [ink.text(units.temperature_text(c)) for c in (high, threshold_c, low)]
     scale = Scale(
         starts_s=plan.box[0].at.timestamp(),
