@@ -171,7 +171,7 @@ class WatchApp(App[None]):
 
     def _keys_line(self) -> Text:
         """Return every key with its name, on as many lines as the width asks for."""
-        rows = rows_of_keys(self.keys(), width=self.size.width)
+        rows = rows_of_keys(self.offered(), width=self.size.width)
         return Text("\n").join(
             Text("  ").join(
                 Text.assemble((key.key, "bold reverse"), f" {key.label}") for key in row
@@ -179,7 +179,7 @@ class WatchApp(App[None]):
             for row in rows
         )
 
-    def keys(self) -> tuple[words.Key, ...]:
+    def offered(self) -> tuple[words.Key, ...]:
         """Return the keys that do something here."""
         return (*(words.NOTING if self._hands else ()), *words.ALWAYS)
 
@@ -267,4 +267,4 @@ class WatchApp(App[None]):
 
     def action_keys(self) -> None:
         """Show the page of help."""
-        self.push_screen(Help(words.help_lines(self.keys(), self._units)))
+        self.push_screen(Help(words.help_lines(self.offered(), self._units)))
