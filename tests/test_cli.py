@@ -114,7 +114,7 @@ def test_notes_are_kept_and_the_plan_follows_them(tmp_path: Path) -> None:
     for words, at in (
         (["turned"], "06:35"),
         (["loaded", "lentil", "soup"], "09:30"),
-        (["reading", "212F"], "09:20"),
+        (["reading", "255F"], "09:20"),
     ):
         run = suntrack(tmp_path, "note", *words, "--at", f"2026-11-25T{at}+02:00")
         assert run.returncode == 0, run.stderr
