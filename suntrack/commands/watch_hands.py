@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.note import entry_of, note_words, turn_meant
 from suntrack.daemon import SNOOZE_MIN
+from suntrack.edge.journal import Journal
 from suntrack.edge.journal_answers import answer_calls
 from suntrack.screen.dashboard_words import choice_words, turned_question
 from suntrack.screen.ways import answer_line
@@ -18,21 +19,23 @@ if TYPE_CHECKING:
     from suntrack.commands.context import Context
     from suntrack.day.records import DayPlan, DishPlan, Turn
     from suntrack.edge.clock import Clock
-    from suntrack.edge.journal import Journal
 
 
 class CookHands:
-    """The cook at the keyboard of the watch."""
+    """The cook at the keyboard of the watch.
+
+    Each key opens the journal for itself, as a command does: the watch looks again only at
+    what comes by another connection than its own.
+    """
 
     def __init__(
         self,
         context: Context,
         *,
-        journal: Journal,
         clock: Clock,
         plan: Callable[[], DayPlan | None],
     ) -> None:
-        self._context, self._journal, self._clock, self._plan = context, journal, clock, plan
+        self._context, self._clock, self._plan = context, clock, plan
 
     def done(self) -> str:
         """Answer every open call, as `notify --done` does."""
@@ -45,7 +48,8 @@ class CookHands:
     def _answer(self, *, later: bool) -> str:
         here = self._here()
         until = here.now + timedelta(minutes=SNOOZE_MIN) if later else None
-        keys = answer_calls(self._journal, today=here.today, now=here.now, until=until)
+        with Journal.open(here.journal_path) as journal:
+            keys = answer_calls(journal, today=here.today, now=here.now, until=until)
         again = here.config.units.time_text(until) if until else None
         return answer_line(keys, again=again)
 
@@ -53,7 +57,8 @@ class CookHands:
         """Write a note as `suntrack note` does, a turn as the plan on the screen has it."""
         here = self._here()
         entry = entry_of(here, said, turns=self._turns())
-        self._journal.append(entry)
+        with Journal.open(here.journal_path) as journal:
+            journal.append(entry)
         return note_words(here, entry)
 
     def turned_question(self) -> str:
@@ -65,7 +70,7 @@ class CookHands:
         here, plan = self._here(), self._plan()
         times = {
             entry.subject: here.config.units.time_text(entry.at, here.config.site.zone)
-            for entry in self._journal.entries(here.today)
+            for entry in here.entries(here.today)
             if entry.kind == kind
         }
 

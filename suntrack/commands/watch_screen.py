@@ -48,9 +48,7 @@ def run_screen(
     stop: threading.Event,
 ) -> int:
     """Draw until `stop` is set, or the cook leaves."""
-    hands = CookHands(
-        context, journal=journal, clock=clock, plan=lambda: watch.view(clock.now()).plan
-    )
+    hands = CookHands(context, clock=clock, plan=lambda: watch.view(clock.now()).plan)
     seen = Seen(watch, context, way, journal=journal, clock=clock, stop=stop, has_keys=True)
     return _draw(seen, hands, work=lambda: watch.run(stop))
 

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import threading
 from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
 import pytest
-from rich.text import Text
 
-from suntrack.commands.watch_screen import _drawn
+from suntrack.commands.watch_screen import Seen
 from suntrack.commands.watch_ways import ScreenWay
 from suntrack.daemon import WatchView
+from suntrack.edge.clock import ReplayClock
 from suntrack.edge.journal import Journal
 from suntrack.edge.notify import Notice
+from suntrack.screen.ink import Ink
 
 NOW = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
 NOTHING = WatchView(
@@ -21,7 +23,7 @@ NOTHING = WatchView(
 )
 
 
-class Seen:
+class Seeing:
     """A watch that is seen in one way."""
 
     def __init__(self, view: WatchView) -> None:
@@ -31,23 +33,27 @@ class Seen:
         return self._view
 
 
-def text_of(view: WatchView) -> str:
+def lines_of(view: WatchView) -> tuple[str, ...]:
     way = ScreenWay()
     way.send(Notice(key="2026-11-25/pull-soup", title="Soup comes out"))
-    watch: Any = Seen(view)
+    watch: Any = Seeing(view)
     nothing: Any = None
+    clock = ReplayClock(NOW, speed=None)
     with Journal.in_memory() as journal:
-        drawn = _drawn(watch, nothing, way, journal=journal, now=NOW)
-    assert isinstance(drawn, Text)
-    return drawn.plain
+        pieces: dict[str, Any] = {"journal": journal, "clock": clock, "ink": Ink()}
+        seen = Seen(watch, nothing, way, stop=threading.Event(), has_keys=True, **pieces)
+        look = seen.look()
+    assert look.dashboard is None
+    assert (look.rings, way.bells) == (True, 0), "the bell rings once"
+    return look.lines
 
 
 def test_before_there_is_a_plan_it_says_so_and_shows_calls_and_troubles() -> None:
-    assert text_of(NOTHING).splitlines() == [
+    assert lines_of(NOTHING) == (
         "The plan for today is being made.",
         "Soup comes out",
         "No plan: the disk is gone.",
-    ]
+    )
 
 
 def test_a_screen_that_cannot_be_drawn_still_shows_the_calls(
@@ -55,6 +61,6 @@ def test_a_screen_that_cannot_be_drawn_still_shows_the_calls(
 ) -> None:
     """Here the context is missing, as if any part of the drawing had failed."""
     broken: Any = object()
-    lines = text_of(replace(NOTHING, plan=broken)).splitlines()
-    assert lines == ["Soup comes out", "No plan: the disk is gone."]
+    lines = lines_of(replace(NOTHING, plan=broken))
+    assert lines == ("Soup comes out", "No plan: the disk is gone.")
     assert "could not be drawn" in caplog.text
