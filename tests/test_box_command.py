@@ -104,7 +104,7 @@ def test_times_that_make_no_sense_are_refused(home: Path, words: list[str]) -> N
 
 
 def test_a_box_in_inches_with_one_pane_and_no_front(home: Path) -> None:
-    """The inch box of the examples, shown to somebody who thinks in Fahrenheit."""
+    """The inch box of the examples, stuffed with cellulose, for one who thinks in Fahrenheit."""
     text = EXAMPLE.read_text(encoding="utf-8")
     start, pots = text.index("[box]"), text.index("# --- The cook")
     text = text[:start] + text[pots:]
@@ -114,7 +114,11 @@ def test_a_box_in_inches_with_one_pane_and_no_front(home: Path) -> None:
     dishes = text.index("# --- Today's dishes")
     shows = text.index("# --- How it is shown")
     text = text[:dishes] + text[shows:]
-    include = f'[include]\nbox = "{(ROOT / "config/boxes/inch-box.toml").as_posix()}"\n'
+    inches = (ROOT / "config/boxes/inch-box.toml").read_text(encoding="utf-8")
+    (home / "loose.toml").write_text(
+        inches.replace("mineral wool", "loose cellulose"), encoding="utf-8"
+    )
+    include = '[include]\nbox = "loose.toml"\n'
     (home / "inch.toml").write_text(text + include, encoding="utf-8")
     run = box(home, "--config", "inch.toml", "--at", MORNING)
     assert run.returncode == 0, run.stderr

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from suntrack.box.build import Mirror
+from suntrack.box.build import Layer, Mirror
 from suntrack.box.gain import box_light
 from suntrack.box.mirror import best_fixed_mirror_deg
 from suntrack.box.thermal import thermal
@@ -227,11 +227,17 @@ def test_another_day_has_no_now(inputs: SheetInputs) -> None:
     assert hinge.now_deg is None
 
 
-def test_a_hot_box_of_plywood_is_warned_of(sheet: BoxSheet) -> None:
+def test_a_hot_box_of_plywood_is_warned_of(inputs: SheetInputs) -> None:
     """Wood should stay below 100 C for long (FPL Wood Handbook, memory)."""
-    named = {(part.kind, part.part) for part in sheet.hottest.too_hot}
+    inner = Layer(material="plywood", thickness_m=0.006)
+    wooden = sheet_of(inputs, box=replace(inputs.box, walls=(inner, *inputs.box.walls)))
+    named = {(part.kind, part.part) for part in wooden.hottest.too_hot}
     assert ("layer", "plywood") in named
     assert ("layer", "mineral wool") not in named
+
+
+def test_the_example_keeps_wood_from_the_heat_and_its_glass_is_named(sheet: BoxSheet) -> None:
+    assert all(part.kind != "layer" for part in sheet.hottest.too_hot)
     inner_c = {part.part: part.reached_c for part in sheet.hottest.too_hot if part.kind == "glass"}
     assert sheet.hottest.still.front_panes_c is not None
     assert inner_c == {

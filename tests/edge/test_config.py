@@ -192,7 +192,7 @@ def test_a_mistake_in_one_key_hides_no_rule_between_others(tmp_path: Path) -> No
     found = problems_of(path)
     wheres = [re.sub(r".*mine\.toml:\d+: ([^:]*):.*", r"\1", problem) for problem in found]
     assert wheres == [
-        "site.latitude", "site.skyline.3.azimuth", "box.top.gap", "box.wall.2.material",
+        "site.latitude", "site.skyline.3.azimuth", "box.top.gap", "box.wall.1.material",
         "pot.1.height", "cook.free.2", "dish.3.pot",
     ]  # fmt: skip
 
