@@ -39,9 +39,9 @@ MARGIN_MIN = 30.0
 """Minutes between ready and served that a good plan keeps in hand.  [min]"""
 ROUNDS = 6
 """Most rounds of each kind of move; each dish answers the others' last choice.  [-]"""
-JOINT = 4
+JOINT = 3
 """Most dishes that are moved together; 3 to the power of this many days at once.  [-]"""
-PAIRED = 12
+PAIRED = 8
 """Candidates of each dish when two are placed together.  [-]"""
 REACH = 6
 """How many candidates away a dish is moved once it is nearly right.  [-]"""
@@ -226,7 +226,7 @@ class _Search:
         return day
 
     def _grid(self, i: int) -> range:
-        """Return about a dozen candidates of a dish, spread over all."""
+        """Return a few candidates of a dish, spread over all."""
         size = self.goals[i].candidates.size
         return range(0, size, max(1, size // PAIRED))
 
