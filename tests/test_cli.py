@@ -196,7 +196,7 @@ def test_help_is_light_and_has_examples(home: Path) -> None:
         "import sys\n"
         "from suntrack.cli import main\n"
         "try:\n    main(['--help'])\nexcept SystemExit:\n    pass\n"
-        "heavy = {'numpy', 'pvlib', 'pandas', 'pydantic', 'rich'} & set(sys.modules)\n"
+        "heavy = {'numpy', 'pvlib', 'pandas', 'pydantic', 'rich', 'textual'} & set(sys.modules)\n"
         "print('HEAVY', sorted(heavy), file=sys.stderr)\n"
     )
     run = subprocess.run(
@@ -204,6 +204,30 @@ def test_help_is_light_and_has_examples(home: Path) -> None:
     )
     assert "HEAVY []" in run.stderr
     assert "suntrack note loaded lentil-soup" in run.stdout
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["now", "--at", DAWN],
+        ["watch", "--headless", "--replay", "max", "--date", "2026-11-25"],
+        ["watch", "--plain", "--replay", "max", "--date", "2026-11-25"],
+    ],
+)
+def test_only_the_dashboard_loads_what_draws_it(home: Path, words: list[str]) -> None:
+    script = (
+        "import sys\n"
+        "from suntrack.cli import main\n"
+        f"assert main({words!r}) == 0\n"
+        "print('TEXTUAL', 'textual' in sys.modules, file=sys.stderr)\n"
+    )
+    kept = {name: os.environ[name] for name in ("PATH", "NUMBA_CACHE_DIR")}
+    kept |= {"SUNTRACK_HOME": str(home), "SUNTRACK_CONFIG": str(EXAMPLE)}
+    run = subprocess.run(
+        [sys.executable, "-c", script], cwd=home, env=kept, capture_output=True, text=True,
+        check=True,
+    )  # fmt: skip
+    assert "TEXTUAL False" in run.stderr
 
 
 def test_a_reader_that_leaves_is_no_error(home: Path) -> None:

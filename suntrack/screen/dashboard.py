@@ -79,8 +79,7 @@ class Dashboard:
 
     def top(self, *, height: int) -> RenderableType:
         """Return the place, the answer, the next step and the call that waits."""
-        gap = (Text(""),) if height >= TALL else ()
-        return Group(*self._head(), *self._next(height), *gap, *self._waiting())
+        return Group(*self._head(), *self._next(height), *self._waiting(height))
 
     def body(self, *, width: int) -> RenderableType:
         """Return everything else, in one column or in two."""
@@ -128,13 +127,14 @@ class Dashboard:
             Padding(Group(*said), (0, 0, 0, 2)),
         )
 
-    def _waiting(self) -> tuple[RenderableType, ...]:
+    def _waiting(self, height: int) -> tuple[RenderableType, ...]:
         """Return the newest call that waits for an answer; nothing when none does."""
         waiting = [call for call in self.view.calls if call.waits]
         if not waiting:
             return ()
         said = waiting_words(waiting[-1].title, more=len(waiting) - 1, has_keys=self.view.has_keys)
-        return (Text(self.ink.text(said), "bold reverse"),)
+        gap = (Text(""),) if height >= TALL else ()
+        return (*gap, Text(self.ink.text(said), "bold reverse"))
 
     def _titled(self, title: str, *body: RenderableType) -> tuple[RenderableType, ...]:
         return (Text(""), blocks.heading(title, ink=self.ink), *body)

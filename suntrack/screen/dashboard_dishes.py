@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 WIDE_BAR, NARROW_BAR = 16, 8
 """How wide the bars are.  [columns]"""
+ALMOST = 0.99
+"""The fullest a bar gets that is not full."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,8 +60,10 @@ def safe_progress(dish: DishNow, planned: DishPlan, units: Units, *, at: datetim
     if planned.safe_at is None or planned.load_at is None or planned.safe_at <= planned.load_at:
         return Progress(share=None, words="not reached by the plan")
     share = (at - planned.load_at) / (planned.safe_at - planned.load_at)
-    when = units.time_text(planned.safe_at)
-    return Progress(share=min(max(share, 0.0), 1.0), words=f"not yet, at {when}")
+    # The plan's samples are minutes apart: what they do not show yet is not called reached.
+    due = "at" if at < planned.safe_at else "was due at"
+    said = f"not yet, {due} {units.time_text(planned.safe_at)}"
+    return Progress(share=min(max(share, 0.0), ALMOST), words=said)
 
 
 def cooking_progress(

@@ -37,7 +37,8 @@ def test_the_watch_itself_loads_nothing_that_a_plan_or_a_far_way_needs() -> None
     code = (
         "import sys\n"
         "import suntrack.commands.watch\n"
-        "heavy = {'pvlib', 'pandas', 'scipy', 'apprise', 'numba', 'suntrack.edge.planner'}\n"
+        "heavy = {'pvlib', 'pandas', 'scipy', 'apprise', 'numba', 'suntrack.edge.planner',\n"
+        "         'rich', 'textual'}\n"
         "print(sorted(heavy & set(sys.modules)))\n"
     )
     run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)

@@ -76,7 +76,11 @@ def test_a_share_is_never_less_than_none_or_more_than_all(plan: DayPlan, minutes
     when = at(9, 30) + timedelta(minutes=minutes)
     share = safe_progress(SOUP, plan.dishes[0], UNITS, at=when).share
     assert share is not None
-    assert 0.0 <= share <= 1.0
+    assert 0.0 <= share < 1.0, "a full bar is for what is reached"
+
+
+def test_what_was_due_and_is_not_reached_says_both(soup: DishPlan) -> None:
+    assert safe_progress(SOUP, soup, UNITS, at=at(11, 26)).words == "not yet, was due at 11:25"
 
 
 @pytest.mark.parametrize("width", [40, 60, 120])
