@@ -105,6 +105,9 @@ class WatchApp(App[None]):
         self.theme = "ansi-dark"
         self._source, self._hands, self._units, self._ink = source, hands, units, ink
         self.said = words.WELCOME if hands else words.REPLAYED
+        # What was drawn last: laying out the same text again would keep the machine busy.
+        self._drawn: object = None
+        self._foot: object = None
 
     def compose(self) -> ComposeResult:
         """Yield what stays, what scrolls, what was said last, and the keys."""
@@ -133,7 +136,10 @@ class WatchApp(App[None]):
             return
         if look.rings:
             self.bell()
-        self._draw_look(look)
+        drawn = (look.dashboard.stamp() if look.dashboard else None, look.lines, self.size)
+        if drawn != self._drawn:
+            self._drawn = drawn
+            self._draw_look(look)
         # What fits is known once the new text has been laid out.
         self.call_after_refresh(self._draw_foot)
 
@@ -159,8 +165,11 @@ class WatchApp(App[None]):
         said = self._text(f"{self._ink.mark('bullet')} {self.said}", "bold")
         if rest.scroll_offset.y < rest.max_scroll_y:
             said.append(self._ink.text(f"  ({words.MORE})"), "not bold")
-        self._part("#said").update(said)
-        self._part("#keys").update(self._keys_line())
+        foot = (said.plain, self.size)
+        if foot != self._foot:
+            self._foot = foot
+            self._part("#said").update(said)
+            self._part("#keys").update(self._keys_line())
 
     def _part(self, name: str) -> Static:
         """Return a part of the dashboard, also while a panel stands over it."""

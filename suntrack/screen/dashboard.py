@@ -39,6 +39,8 @@ TALL = 32
 """From this height on, the countdown is large.  [rows]"""
 CALLS = 4
 """How many calls are kept on the screen."""
+STILL_S = 10.0
+"""For so long a drawing stays true to the minute; the machine may rest meanwhile.  [s]"""
 READINGS = 2
 """How many readings are told in words."""
 
@@ -76,6 +78,12 @@ class Dashboard:
         self.view = view
         self.units = units
         self.ink = ink or Ink()
+
+    def stamp(self) -> tuple[object, ...]:
+        """Return what tells one drawing from another; equal for the same text, or nearly so."""
+        view = self.view
+        calls = tuple((call.title, call.state, call.waits) for call in view.calls)
+        return (view.plan, int(view.now.at.timestamp() // STILL_S), calls, view.readings)
 
     def top(self, *, height: int) -> RenderableType:
         """Return the place, the answer, the next step and the call that waits."""
