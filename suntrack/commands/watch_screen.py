@@ -117,15 +117,25 @@ def _draw(seen: Seen, hands: Hands | None, *, work: Callable[[], None]) -> int:
     app = WatchApp(seen, hands, units=seen.context.config.units, ink=seen.ink)
     worker = threading.Thread(target=work, name="watch", daemon=True)
     worker.start()
-    # Keyboard only: without the mouse the terminal's own marking and copying go on working.
-    app.run(mouse=False)
-    if app.return_code:
-        log.error("the screen ended by itself with status %s", app.return_code)
+    if not _ran(app):
         print(SCREEN_FAILED, file=sys.stderr)
         _tell_until(seen)
     seen.stop.set()
     worker.join()
     return 0
+
+
+def _ran(app: WatchApp) -> bool:
+    """Run the app to its end; False when it ended by a mistake of ours or of its library."""
+    try:
+        # Keyboard only: without the mouse the terminal's own marking and copying go on working.
+        app.run(mouse=False)
+    except Exception:  # a screen that cannot be drawn must not end the calls
+        log.exception("the screen failed")
+        return False
+    if app.return_code:
+        log.error("the screen ended by itself with status %s", app.return_code)
+    return not app.return_code
 
 
 def _tell_until(seen: Seen) -> None:

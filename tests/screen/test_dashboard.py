@@ -129,3 +129,23 @@ def test_where_the_box_faces_and_how_far_to_turn_is_said_in_words(
     said = set(" ".join(screen(watched(plan, view), width, 40)).replace(",", " ").split())
     for part in ("the box faces east", "the sun is 13° to the left", "turn 25° to the left"):
         assert set(part.split()) <= said, part
+
+
+def test_a_drawing_is_kept_for_seconds_and_never_past_something_new(
+    plan: DayPlan, view: NowView
+) -> None:
+    seen = watched(plan, view)
+
+    def stamp(shown: DashboardView) -> tuple[object, ...]:
+        return Dashboard(shown, units=UNITS).stamp()
+
+    later = replace(seen, now=replace(view, at=view.at + timedelta(seconds=9)))
+    assert stamp(later) == stamp(seen), "10:12:00 and 10:12:09"
+    for new in (
+        replace(seen, now=replace(view, at=view.at + timedelta(seconds=10))),
+        replace(seen, readings=()),
+        replace(seen, calls=seen.calls[:1]),
+        replace(seen, calls=tuple(replace(call, state="sent") for call in seen.calls)),
+        replace(seen, plan=replace(plan, steps=())),
+    ):
+        assert stamp(new) != stamp(seen)
