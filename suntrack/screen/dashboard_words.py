@@ -65,7 +65,7 @@ SCREEN_FAILED = (
     "The screen failed; what happened is in watch.log. The calls go on as lines; Ctrl-C leaves."
 )
 LEFT = "Nothing was written down."
-BACK = "Escape goes back."
+BACK = "Escape goes back; arrow keys move."
 DISH_NOTED = {"loaded": "went in at {time}", "pulled": "came out at {time}"}
 DISH_UNPLANNED = {
     "loaded": "which does not go in by the plan",

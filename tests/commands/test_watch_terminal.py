@@ -109,9 +109,9 @@ def test_a_cook_reads_notes_and_leaves(terminal: Terminal) -> None:
         ("reading", 118.3)  # 245 F
     ]
     terminal.press("?")
-    terminal.until("Escape goes back.")
+    terminal.until("Escape goes back")
     terminal.press("Escape")
-    terminal.until("Escape goes back.", gone=True)
+    terminal.until("Escape goes back", gone=True)
     for columns, rows in ((40, 12), (200, 50), (80, 24)):
         terminal.resize(columns, rows)
         terminal.when(

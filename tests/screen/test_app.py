@@ -284,3 +284,13 @@ def test_only_the_terminal_s_own_sixteen_colours_are_used_and_none_with_no_color
     play(look, Heard(), then=then)
     assert colours[0] == {"DEFAULT", "STANDARD"}
     assert colours[1] == {"DEFAULT"}
+
+
+def test_help_can_be_read_to_its_end_on_a_small_terminal(look: Look) -> None:
+    async def then(app: WatchApp, pilot: Pilot[None]) -> None:
+        assert "Escape goes back" in text_of(app)
+        assert "oven gloves" not in text_of(app)
+        await pilot.press("end")
+        await until(pilot, lambda: "away from your face." in text_of(app))
+
+    play(look, Heard(), "question_mark", size=(40, 12), then=then)
