@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import say_first_time
-from suntrack.commands.patience import patience
+from suntrack.commands.patience import Patience, patience
 from suntrack.edge.heard import plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
 
@@ -21,11 +22,13 @@ if TYPE_CHECKING:
     from suntrack.sky.forecast import Forecast
 
 
-def kept_plan(context: Context, on: date, *, fetch: bool = False) -> DayPlan:
+def kept_plan(
+    context: Context, on: date, *, fetch: bool = False, stop: Patience | None = None
+) -> DayPlan:
     """Return the day's plan as it was last made, or made now when something has changed.
 
     With `fetch` the weather service may be asked, when that is due; whatever comes of it,
-    there is a plan.
+    there is a plan.  `stop` is the patience of a command that makes several plans.
     """
     entries = context.entries(on)
     news = feed_news(context, fetch=fetch)
@@ -43,7 +46,7 @@ def kept_plan(context: Context, on: date, *, fetch: bool = False) -> DayPlan:
     from suntrack.edge.planner import make_plan
 
     say_first_time(context)
-    with patience() as stop:
+    with patience() if stop is None else nullcontext(stop) as enough:
         plan = make_plan(
             context.config,
             on=on,
@@ -52,10 +55,10 @@ def kept_plan(context: Context, on: date, *, fetch: bool = False) -> DayPlan:
             cache_dir=context.cache,
             forecast=news.forecast if news else None,
             own_width=_own_width(context),
-            stop=stop,
+            stop=enough,
         )
     # What was cut short is shown, but not kept for the day.
-    if not stop.over:
+    if not enough.over:
         write_plan(path, plan)
     return _with_news(plan, news)
 
@@ -97,13 +100,12 @@ def _with_news(plan: DayPlan, news: FeedNews | None) -> DayPlan:
 
 
 def _has_gone_by(plan: DayPlan, entries: Sequence[Entry], *, now: datetime) -> bool:
-    """Return True for a plan made ahead whose day began without anybody seeing it.
+    """Return True for a plan whose steps began to pass without anybody seeing it.
 
-    Its first steps were never called for, so nobody has taken them.
+    They were never called for, so nobody has taken them.
     """
-    if plan.made_at.date() == plan.date or not plan.steps:
-        return False
-    begun = any(step.at <= now for step in plan.steps if step.kind != "prepare")
+    steps = [step for step in plan.steps if step.kind != "prepare"]
+    begun = any(plan.made_at <= step.at <= now for step in steps)
     return begun and not any(entry.kind == "plan" for entry in entries)
 
 
@@ -116,6 +118,7 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     data = plan_entry_data(plan)
     # The record has to know how wide the skies were that a chance was counted over.
     data["chances"]["width"] = _own_width(context)
+    data["config"] = context.config.fingerprint
     shown = [entry.data for entry in context.entries(plan.date) if entry.kind == "plan"]
     if shown and shown[-1] == data:
         return

@@ -9,6 +9,7 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, print_json
+from suntrack.commands.patience import patience
 from suntrack.commands.plans import kept_plan
 from suntrack.day.week import DAYS, ranked
 
@@ -45,5 +46,12 @@ def week_plans(context: Context) -> list[DayPlan]:
     is_over = today.sunset_at is not None and context.now >= today.sunset_at
     first = 1 if is_over else 0
     later = range(max(first, 1), first + DAYS)
-    plans = [kept_plan(context, context.today + timedelta(days=day)) for day in later]
-    return plans if is_over else [today, *plans]
+    plans = [] if is_over else [today]
+    with patience() as stop:
+        for day in later:
+            plan = kept_plan(context, context.today + timedelta(days=day), stop=stop)
+            # A day that was cut short is no match for the others.
+            if stop.over and plans:
+                break
+            plans.append(plan)
+    return plans

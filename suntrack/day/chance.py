@@ -73,9 +73,10 @@ def sky_day(
     if skies < 1:
         return None
     known = inputs
-    if inputs.heard.readings:
-        # What the reading says of the sky so far is true whatever comes.
-        gone = frame.day.step(inputs.made_at)
+    if light_factor != 1.0:
+        # What a reading says of the sky up to then is true whatever comes; one that says
+        # nothing of the light leaves the factor at 1.
+        gone = frame.day.step(inputs.heard.readings[-1].at)
         known = replace(inputs, weather=known_until(inputs.weather, gone))
     oven = day_oven(
         known,

@@ -113,11 +113,16 @@ def load_candidates(inputs: DayInputs, cooking: Cooking, *, frame: Frame) -> NDA
     grid = frame.grid
     every = max(1, round(LOAD_GRAIN_MIN * 60 / grid.step_s))
     steps = np.arange(0, max(cooking.serve_step, 1), every)
-    earliest = 0 if not _is_running(inputs, frame) else grid.step_after(inputs.made_at)
+    earliest = first_to_come(inputs, frame)
     if cooking.seat.free_from is not None:
         earliest = max(earliest, grid.step_after(cooking.seat.free_from))
     may = grid.within(inputs.free)[steps] & (steps >= earliest)
     return steps[may]
+
+
+def first_to_come(inputs: DayInputs, frame: Frame) -> int:
+    """Return the first step that is not past."""
+    return frame.grid.step_after(inputs.made_at) if _is_running(inputs, frame) else 0
 
 
 def _is_running(inputs: DayInputs, frame: Frame) -> bool:

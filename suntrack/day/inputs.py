@@ -7,7 +7,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from suntrack.box.build import Box, Pot
-from suntrack.day.records import FreeHours, SkyNote, Wish
+from suntrack.day.records import FreeHours, RevisionCause, SkyNote, Wish
 from suntrack.sky.forecast import Forecast
 from suntrack.sky.site import Site
 from suntrack.sky.sun import SunTable
@@ -56,8 +56,8 @@ class EarlierPlan:
     loads: Mapping[str, datetime]
     """When each dish goes in, by its key."""
     made_at: datetime
-    sky_issued_at: datetime | None = None
-    """When the forecast behind it was made; None for none."""
+    cause: RevisionCause = "time"
+    """What is new since it was shown."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

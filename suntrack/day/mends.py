@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.fitting import cooking_of, load_candidates
+from suntrack.day.fitting import cooking_of, first_to_come, load_candidates
 from suntrack.day.oven import day_oven
 from suntrack.day.pots import wish_kg
 from suntrack.day.records import DishPlan, Mend
@@ -103,9 +103,10 @@ class _Tries:
             yield Mend(kind="later meal", ready_at=self.frame.grid.at(first))
 
     def _every_load(self) -> NDArray[np.intp]:
-        """Return loads through the day up to the meal, whoever is there."""
+        """Return loads from now on and up to the meal, whoever is there."""
         every = max(1, round(EVERY_MIN * 60.0 / self.frame.grid.step_s))
-        return np.arange(0, max(self.cooking.serve_step, 1), every)
+        first = first_to_come(self.inputs, self.frame)
+        return np.arange(first, max(self.cooking.serve_step, first + 1), every)
 
     def _in_time(self, cooking: Cooking, loads: NDArray[np.intp], *, alone: bool) -> bool:
         """Return whether a dish is ready by its meal with some of these loads."""

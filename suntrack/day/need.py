@@ -20,7 +20,7 @@ from suntrack.day.oven import day_oven
 from suntrack.day.supper import expected_pull
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
     from numpy.typing import NDArray
 
@@ -65,6 +65,8 @@ class Need:
     """Those of them that the plan promises in time; the others only cool the box."""
     light_factor: float
     """What the last reading makes of the day's light.  [-]"""
+    stop: Callable[[], bool]
+    """Once it returns True no more ways are tried."""
 
     def tried(self) -> tuple[AimedDay, ...]:
         """Return each number of turns to come, once, with the chance of what is going."""
@@ -72,6 +74,8 @@ class Need:
         best = self.aimer.best()
         for count in TRIED:
             aims = best[count]
+            if ways and self.stop():
+                break
             if not ways or aims.starts != ways[-1].aims.starts:
                 ways.append(self.rated(aims, name=_named(aims)))
         return tuple(ways)
@@ -93,7 +97,9 @@ class Need:
         if self._has_skies:
             return replace(day, choice=replace(day.choice, chance=share))
         good = round(share * SUNS)
-        weakest = float(np.linspace(1.0, WEAKEST, SUNS)[good - 1]) if good else None
+        # Of the clear sun, though a reading may say that today's is weaker.
+        suns = np.linspace(1.0, WEAKEST, SUNS) * self.light_factor
+        weakest = float(suns[good - 1]) if good else None
         return replace(day, choice=replace(day.choice, weakest_sun=weakest))
 
     def chance(self, aimed: AimedDay) -> float:
@@ -136,7 +142,7 @@ class Need:
         """Return the keywords of `day_oven` for the skies to try."""
         if self._has_skies:
             count = self.inputs.weather.global_horizontal_w_m2.shape[0] - 1
-            every = max(1, count // MOST_SKIES)
+            every = -(-count // MOST_SKIES)
             return _Skies(light_factors=(self.light_factor,), skies=slice(1, None, every))
         suns = np.linspace(1.0, WEAKEST, SUNS) * self.light_factor
         return _Skies(light_factors=tuple(suns.tolist()))

@@ -19,7 +19,15 @@ from suntrack.day.frame import Frame, frame_day
 from suntrack.day.guarding import day_guards, with_guards
 from suntrack.day.mends import with_mends
 from suntrack.day.outlook import Outlook, outlook
-from suntrack.day.records import BoxSample, DayPlan, Guarding, SkyNote, Step, Window
+from suntrack.day.records import (
+    BoxSample,
+    DayPlan,
+    Guarding,
+    SkyNote,
+    Step,
+    TurnChoice,
+    Window,
+)
 from suntrack.day.revision import revisions
 from suntrack.day.steps import day_steps
 from suntrack.day.turning import settle
@@ -64,9 +72,9 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
         declination_deg=inputs.declination_deg,
         verdict=verdict,
         window=window,
-        turns=aimed.choice,
-        turn_choices=settled.choices,
-        turn_table=settled.table,
+        turns=_told_chance(aimed.choice, aimed.choice, skies),
+        turn_choices=tuple(_told_chance(c, aimed.choice, skies) for c in settled.choices),
+        turn_table=tuple(_told_chance(c, aimed.choice, skies) for c in settled.table),
         box=_box_curve(frame, cooked, skies),
         dishes=skies.dishes,
         steps=with_guards(_steps(inputs, aimed, cooked, window), guards),
@@ -76,6 +84,17 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
         guards=guards,
     )
     return replace(plan, revisions=revisions(inputs, plan))
+
+
+def _told_chance(choice: TurnChoice, follow: TurnChoice, skies: Outlook) -> TurnChoice:
+    """Return a way to turn, the followed one with the chance that the plan itself tells.
+
+    The others are only tried: under fewer skies, with everything as early as would help.
+    """
+    good = None if skies.chances is None else skies.chances.good
+    if good is None or choice.chance is None or choice.turns != follow.turns:
+        return choice
+    return replace(choice, chance=good)
 
 
 def _last_use(inputs: DayInputs, frame: Frame) -> int:

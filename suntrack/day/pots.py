@@ -101,16 +101,17 @@ class _Kitchen:
     def share(self, i: int) -> None:
         """Give a wish without a pot one whose other meals are well before or well after it."""
         wish = self.wishes[i]
-        if wish.loaded_at is not None:
-            return
-        pots = [pot for pot in self._used() if self._has_gap(i, pot)]
-        pot, _ = self.choose(i, pots)
+        pot, _ = self.choose(i, [pot for pot in self._used() if self._has_gap(i, pot)])
+        if pot is None and wish.loaded_at is not None:
+            # It is in the box, in whatever pot: it must not drop out of the plan.
+            pot = self._largest(wish)
         if pot is None:
             return
         before = [emptied_at(s.wish) for s in self._in(pot) if s.wish.serve_at < wish.serve_at]
         self.seats[i] = Seat(wish=wish, pot=pot, free_from=max(before, default=None))
         for k, seat in self.seats.items():
-            if seat.pot == pot and seat.wish.serve_at > wish.serve_at:
+            waits = seat.wish.loaded_at is None
+            if seat.pot == pot and seat.wish.serve_at > wish.serve_at and waits:
                 freed = max(emptied_at(wish), seat.free_from or emptied_at(wish))
                 self.seats[k] = replace(seat, free_from=freed)
 
@@ -127,9 +128,18 @@ class _Kitchen:
         mine = self.wishes[i]
         for seat in self._in(pot):
             first, second = sorted([mine, seat.wish], key=lambda wish: wish.serve_at)
-            if second.loaded_at is not None or emptied_at(first) + SHORTEST > second.serve_at:
+            if second.loaded_at is not None:
+                if second.loaded_at < (first.pulled_at or first.serve_at):
+                    return False
+            elif emptied_at(first) + SHORTEST > second.serve_at:
                 return False
         return True
+
+    def _largest(self, wish: Wish) -> Pot | None:
+        """Return the pot a wish names, else the largest there is."""
+        pots = [*self.free, *self._used()]
+        named = [pot for pot in pots if pot.name == wish.pot]
+        return max(named or pots, key=lambda pot: pot.capacity_l, default=None)
 
 
 def emptied_at(wish: Wish) -> datetime:

@@ -13,7 +13,7 @@ from typing import Literal
 StepKind = Literal["prepare", "preheat", "load", "turn", "pull", "gust", "rain", "cover"]
 DishStatus = Literal["ready", "late", "not done", "not safe", "refused"]
 MendKind = Literal["somebody", "half", "alone", "later meal"]
-RevisionCause = Literal["reading", "note", "forecast", "time"]
+RevisionCause = Literal["reading", "note", "config", "forecast", "no forecast", "time"]
 ChangeKind = Literal["earlier", "without", "smaller"]
 
 
@@ -150,7 +150,7 @@ class Revision:
     after: datetime | None
     """None for one that no longer is."""
     cause: RevisionCause
-    """A reading, another note, a new forecast, or time that went by."""
+    """A reading, another note, the config, a new forecast, one that is too old, or time."""
     dish: str | None = None
     """Its name."""
 

@@ -35,23 +35,9 @@ def revisions(inputs: DayInputs, plan: DayPlan) -> tuple[Revision, ...]:
     earlier = inputs.earlier
     if earlier is None or inputs.heard.skipped:
         return ()
-    cause = _cause(inputs, earlier)
+    cause = earlier.cause
     found = [*_loads(inputs, plan, earlier, cause), *_turns(inputs, plan, earlier, cause)]
     return tuple(sorted(found, key=lambda one: one.after or one.before or plan.made_at))
-
-
-def _cause(inputs: DayInputs, earlier: EarlierPlan) -> RevisionCause:
-    """Return what is new since the plan was shown: what the cook noted counts first."""
-    heard = inputs.heard
-    if any(reading.at > earlier.made_at for reading in heard.readings):
-        return "reading"
-    done = [wish.loaded_at for wish in inputs.wishes if not wish.loaded_as_planned]
-    done += [wish.pulled_at for wish in inputs.wishes]
-    done += [aim.at for aim in heard.aims if aim not in earlier.aims]
-    if any(at is not None and at > earlier.made_at for at in done):
-        return "note"
-    issued = None if inputs.sky is None else inputs.sky.issued_at
-    return "forecast" if issued != earlier.sky_issued_at else "time"
 
 
 def _loads(

@@ -68,6 +68,7 @@ def settle(inputs: DayInputs, *, frame: Frame, last_use: int, stop: Callable[[],
         going=cooked.going,
         counted=frozenset(i for i in cooked.going if cooked.plans[i].status == "ready"),
         light_factor=cooked.light_factor,
+        stop=stop,
     )
     ways = need.tried()
     aimed, cooked = _fewest(inputs, frame, need, ways, usual=(usual, cooked), stop=stop)
@@ -79,8 +80,16 @@ def settle(inputs: DayInputs, *, frame: Frame, last_use: int, stop: Callable[[],
         aimed=replace(aimed, choice=follow),
         cooked=cooked,
         choices=(follow, habit.choice, replace(ways[0].choice, name=ONCE)),
-        table=(*(way.choice for way in ways), habit.choice),
+        table=(*_with_followed([way.choice for way in ways], aimed.choice), habit.choice),
     )
+
+
+def _with_followed(tried: list[TurnChoice], follow: TurnChoice) -> list[TurnChoice]:
+    """Return the ways that were tried, the one that is followed in the place of its like."""
+    own = len(follow.turns)
+    name = ONCE if own == 1 else f"{own - 1} turn{'' if own == 2 else 's'}"
+    others = [choice for choice in tried if len(choice.turns) != own]
+    return sorted([*others, replace(follow, name=name)], key=lambda choice: len(choice.turns))
 
 
 def _fewest(
@@ -128,11 +137,14 @@ def _shared(
 def _as_told(
     inputs: DayInputs, frame: Frame, need: Need, aimed: AimedDay, cooked: Cooked
 ) -> tuple[AimedDay, Cooked]:
-    """Return the turns that the cook was told, unless the new ones are clearly better."""
+    """Return the turns that the cook was told, unless the meal loses by them.
+
+    Where no dish says what is needed, unless they lose clearly more light than new ones would.
+    """
     told = need.aimer.shown()
-    if told is None or told.turns > aimed.aims.turns:
+    if told is None or told.starts == aimed.aims.starts:
         return aimed, cooked
-    if told.light < (1.0 - STAY_LIGHT) * aimed.aims.light:
+    if not need.counted and told.light < (1.0 - STAY_LIGHT) * aimed.aims.light:
         return aimed, cooked
     return _if_as_good(inputs, frame, need, told, (aimed, cooked))
 

@@ -11,7 +11,7 @@ from suntrack.day.inputs import EarlierPlan, Heard, HeardAim, HeardReading
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
-    from suntrack.day.records import DayPlan, Wish
+    from suntrack.day.records import DayPlan, RevisionCause, SkyNote, Wish
     from suntrack.edge.journal import Entry
 
 SHOWN_IN_TIME = timedelta(minutes=10)
@@ -51,21 +51,50 @@ def day_so_far(entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetim
         skipped=any(entry.kind == "skipped" for entry in known),
     )
     met = tuple(_meet(wish, known, shown, now=now) for wish in wishes)
-    return DaySoFar(heard=heard, wishes=met, earlier=_earlier(shown))
+    return DaySoFar(heard=heard, wishes=met, earlier=_earlier(known))
 
 
-def _earlier(shown: Sequence[Entry]) -> EarlierPlan | None:
-    """Return what the plan shown last asks for."""
-    if not shown:
+def _earlier(known: Sequence[Entry]) -> EarlierPlan | None:
+    """Return what the plan shown last asks for, from entries in the order they were written."""
+    places = [i for i, entry in enumerate(known) if entry.kind == "plan"]
+    if not places:
         return None
-    data = shown[-1].data
-    issued = data.get("sky_issued_at")
+    shown, since = known[places[-1]], {entry.kind for entry in known[places[-1] :]}
+    data = shown.data
+    noted: RevisionCause = "note" if since & {"turned", "loaded", "pulled"} else "time"
     return EarlierPlan(
         aims=_told_aims(data),
         loads={key: datetime.fromisoformat(at) for key, at in data.get("loads", {}).items()},
-        made_at=shown[-1].at,
-        sky_issued_at=None if issued is None else datetime.fromisoformat(issued),
+        made_at=shown.at,
+        cause="reading" if "reading" in since else noted,
     )
+
+
+def sky_words_of(sky: SkyNote | None) -> list[str | None]:
+    """Return what tells the sky behind a plan from another, as plain JSON."""
+    if sky is None:
+        return []
+    issued, fetched = sky.issued_at, sky.fetched_at
+    return [
+        sky.source,
+        None if issued is None else issued.isoformat(),
+        None if fetched is None else fetched.isoformat(),
+    ]
+
+
+def news_since(
+    entries: Sequence[Entry], *, config: str, sky: SkyNote | None
+) -> RevisionCause | None:
+    """Return whether config or sky are not those of the plan shown last; None for neither."""
+    shown = [entry.data for entry in entries if entry.kind == "plan"]
+    if not shown:
+        return None
+    if shown[-1].get("config", config) != config:
+        return "config"
+    mine = sky_words_of(sky)
+    if shown[-1].get("sky", mine) == mine:
+        return None
+    return "forecast" if sky is not None and sky.fetched_at is not None else "no forecast"
 
 
 def _told_aims(data: Mapping[str, Any]) -> tuple[HeardAim, ...]:
@@ -98,7 +127,7 @@ def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
         "pulls": {
             dish.key: dish.pull_at.isoformat() for dish in plan.dishes if dish.pull_at is not None
         },
-        "sky_issued_at": plan.sky.issued_at.isoformat() if plan.sky.issued_at else None,
+        "sky": sky_words_of(plan.sky),
         "names": {dish.key: dish.name for dish in plan.dishes if dish.load_at is not None},
         # For the record of what chances came true; none without skies.
         "chances": {

@@ -63,5 +63,5 @@ def read_plan(path: Path) -> DayPlan | None:
     """Return a kept plan; None when there is none that fits."""
     try:
         return plan_from_cache(json.loads(path.read_text(encoding="utf-8")))
-    except (OSError, ValueError, TypeError):
+    except (OSError, ValueError, TypeError, KeyError):
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,7 +10,7 @@ from typing import TYPE_CHECKING
 from suntrack.day.inputs import DayInputs
 from suntrack.day.plan import plan_day
 from suntrack.edge.compass import site_declination
-from suntrack.edge.heard import day_so_far
+from suntrack.edge.heard import day_so_far, news_since
 from suntrack.edge.skies import day_sky
 from suntrack.edge.sundata import sun_data
 
@@ -36,6 +37,9 @@ def day_inputs(
     data = sun_data(config.site, on=on, cache_dir=cache_dir)
     sky = day_sky(config, data, on=on, now=now, forecast=forecast, own_width=own_width)
     so_far = day_so_far(entries, config.wishes_on(on), now=now)
+    earlier, news = so_far.earlier, news_since(entries, config=config.fingerprint, sky=sky.note)
+    if earlier is not None and earlier.cause == "time" and news is not None:
+        earlier = replace(earlier, cause=news)
     return DayInputs(
         date=on,
         made_at=now.astimezone(config.site.zone),
@@ -50,7 +54,7 @@ def day_inputs(
         threshold_c=config.threshold_c,
         declination_deg=site_declination(config, on=on).deg,
         heard=so_far.heard,
-        earlier=so_far.earlier,
+        earlier=earlier,
         sky=sky.note,
         forecast=sky.forecast,
     )

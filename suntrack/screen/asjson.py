@@ -115,7 +115,7 @@ PLAN_KEYS: Mapping[str, str] = {
     "revisions[].dish": "name of the dish it concerns; null for none",
     "revisions[].before": "when it was to be; null for a step that was not asked for",
     "revisions[].after": "when it is now; null for one that no longer is",
-    "revisions[].cause": "reading, note, forecast or time",
+    "revisions[].cause": "reading, note, config, forecast, no forecast or time",
     "cautions[]": "name of a caution that belongs to the day",
     **GUARD_KEYS,
     **CHANCE_KEYS,

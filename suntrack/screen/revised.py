@@ -11,7 +11,9 @@ if TYPE_CHECKING:
 CAUSES = {
     "reading": "the box was read",
     "note": "of what you noted",
+    "config": "the config has changed",
     "forecast": "the forecast is new",
+    "no forecast": "there is no fresh forecast any more",
     "time": "time has gone by",
 }
 

@@ -97,8 +97,8 @@ def _title(plan: DayPlan) -> str:
 
 
 def _is_followed(choice: TurnChoice, plan: DayPlan) -> bool:
-    """Return whether the plan turns as often as this."""
-    return len(choice.turns) == len(plan.turns.turns)
+    """Return whether this is the way the plan turns."""
+    return choice.turns == plan.turns.turns
 
 
 def _name(choice: TurnChoice, plan: DayPlan) -> str:

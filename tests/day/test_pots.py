@@ -126,3 +126,15 @@ def test_three_meals_share_a_pot_in_order() -> None:
     )
     assert [name for name, _ in found] == ["only"] * 3
     assert [free for _, free in found] == [None, at(14) + WASHING, at(10) + WASHING]
+
+
+def test_what_is_in_the_box_keeps_a_pot_whatever_else_is_wanted() -> None:
+    """Lunch was eaten, supper went into the same pot: it must not drop out of the plan."""
+    loaded = Wish(dish="white-rice", serve_at=at(18), loaded_at=at(16))
+    lunch = Wish(dish="lentil-soup", serve_at=at(12), loaded_at=at(9))
+    for wishes in ((lunch, loaded), (loaded, lunch)):
+        found = seat_dishes(wishes, dishes=DISHES, pots=[pot("only", 4.0)], box=BOX)
+        assert [seat.pot.name if seat.pot else None for seat in found] == ["only", "only"]
+    crowd = [Wish(dish="lentil-soup", serve_at=at(13), loaded_at=at(9)) for _ in range(2)]
+    found = seat_dishes(crowd, dishes=DISHES, pots=[pot("only", 4.0)], box=BOX)
+    assert all(seat.pot is not None for seat in found)

@@ -9,10 +9,11 @@ from datetime import datetime, timedelta
 import pytest
 
 from suntrack.day.frame import frame_day
-from suntrack.day.inputs import DayInputs, EarlierPlan, HeardAim
+from suntrack.day.inputs import DayInputs, EarlierPlan, Heard, HeardAim
 from suntrack.day.records import DayPlan, FreeHours, Wish
 from suntrack.day.turning import settle
 from suntrack.edge.heard import plan_entry_data
+from suntrack.sky.dressing import typical_skies
 
 At = Callable[[str], datetime]
 Replan = Callable[..., DayPlan]
@@ -90,7 +91,7 @@ def test_what_was_told_badly_is_changed_and_the_change_is_named(
 def test_a_shown_plan_is_read_back_from_the_journal(plan: DayPlan) -> None:
     data = plan_entry_data(plan)
     assert [aim["at"] for aim in data["aims"]] == [t.at.isoformat() for t in plan.turns.turns]
-    assert data["sky_issued_at"] is None
+    assert data["sky"] == [plan.sky.source, None, None]
 
 
 def test_a_hopeless_dish_is_told_what_would_save_it(replan: Replan, at: At) -> None:
@@ -143,3 +144,46 @@ def test_turns_fall_only_where_the_cook_is_there(
     plan = replan(free=there)
     for turn in plan.turns.turns[1:]:
         assert there[0].starts_at <= turn.at < there[0].ends_at
+
+
+def test_a_mend_is_never_in_the_past(replan: Replan, at: At) -> None:
+    evening = FreeHours(starts_at=at("6:30"), ends_at=at("20:00"))
+    plan = replan(
+        made_at=at("16:00"),
+        wishes=(Wish(dish="chickpeas", serve_at=at("17:30")),),
+        free=(evening,),
+    )
+    for mend in plan.dishes[0].mends:
+        assert mend.load_at is None or mend.load_at >= at("16:00")
+
+
+def test_told_turns_stand_through_the_day(
+    inputs: DayInputs, replan: Replan, plan: DayPlan, at: At
+) -> None:
+    """The plan is shown at dawn and made again as the day goes by; nobody notes anything."""
+    for clock in ("9:00", "10:20", "12:15"):
+        now = at(clock)
+        done = tuple(aim for aim in told(plan).aims if aim.at <= now)
+        inside = {d.key: d.load_at for d in plan.dishes if d.load_at and d.load_at <= now}
+        again = replan(
+            made_at=now,
+            earlier=told(plan),
+            heard=Heard(aims=done),
+            wishes=tuple(
+                replace(wish, loaded_at=inside.get(wish.dish), loaded_as_planned=True)
+                for wish in inputs.wishes
+            ),
+        )
+        assert [turn.at for turn in again.turns.turns] == [turn.at for turn in plan.turns.turns]
+        assert not [one for one in again.revisions if one.kind == "turn"]
+
+
+def test_the_chance_of_the_followed_turns_is_that_of_the_plan(
+    inputs: DayInputs, replan: Replan
+) -> None:
+    weather = typical_skies(clear=inputs.weather, sun=inputs.sun, seed=5, skies=40)
+    plan = replan(weather=weather)
+    assert plan.chances is not None
+    assert plan.turns.chance == plan.turn_choices[0].chance == plan.chances.good
+    (followed,) = [c for c in plan.turn_table[:-1] if c.turns == plan.turns.turns]
+    assert followed.chance == plan.chances.good
