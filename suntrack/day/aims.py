@@ -131,10 +131,20 @@ class Aimer:
 
     def habit(self) -> Aims:
         """Return the half-hour habit: face the sun half an interval ahead, best mirror for it."""
-        every = HABIT_MIN // TABLE_MIN
-        return habit(
-            self.table.light_w, every=every, row_at=self.table.row_facing_sun(), ahead=every // 2
-        )
+        every, table = HABIT_MIN // TABLE_MIN, self.table
+        mirror = self.inputs.box.mirror
+        once = mirror is not None and mirror.once_a_day
+        places: list[int | None] = [*range(table.mirrors)] if once else [None]
+        ways = [
+            habit(
+                table.light_w,
+                every=every,
+                row_at=table.row_facing_sun(mirror_place=place),
+                ahead=every // 2,
+            )
+            for place in places
+        ]
+        return max(ways, key=lambda way: way.light)
 
     def usual(self, best: Sequence[Aims]) -> Aims:
         """Return the fewest turns worth making when no dish says what is needed."""

@@ -15,7 +15,7 @@ import numpy as np
 from suntrack.box.heat import Trace
 from suntrack.day.chance import SkyDay, sky_day
 from suntrack.day.fitting import goal_of, sorted_out
-from suntrack.day.leaving import CROWDED, hopeless, left_out_plan, why_not
+from suntrack.day.leaving import CROWDED, hopeless, left_out_plan, pot_needed, why_not
 from suntrack.day.loads import search_loads
 from suntrack.day.oven import DayOven, day_oven
 from suntrack.day.pots import seat_dishes
@@ -26,12 +26,14 @@ from suntrack.day.supper import (
     dish_plan,
     expected_pull,
     fate_of,
-    pull_window,
+    pull_when,
     status_of,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
+
+    from numpy.typing import NDArray
 
     from suntrack.day.aims import AimedDay
     from suntrack.day.frame import Frame
@@ -92,7 +94,7 @@ def cook(
         left_out[out] = tried.going[out]
         plans[out] = left_out_plan(left_out[out], tried.fates[out], note=note)
         going = {i: cooking for i, cooking in tried.going.items() if i != out}
-    plans |= _plans_of(tried.going, tried.trace, tried.fates, frame=frame)
+    plans |= _plans_of(tried.going, tried.trace, tried.fates, inputs=inputs, frame=frame)
     return Cooked(
         plans=tuple(plans[i] for i in range(len(seats))),
         loaded=tried.trace,
@@ -135,7 +137,7 @@ class _Search:
     def tried(self, going: dict[int, Cooking], *, near: Mapping[int, int]) -> _Tried:
         """Return the dishes with the best loads found; near known ones where all are known."""
         found = self._loads(going, near=near) if going else going
-        trace, fates = _run(found, frame=self.frame, oven=self.oven)
+        trace, fates = _run(found, inputs=self.inputs, frame=self.frame, oven=self.oven)
         return _Tried(going=found, trace=trace, fates=fates)
 
     def crowding(self, tried: _Tried) -> int | None:
@@ -210,8 +212,10 @@ def cook_as_loaded(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, cooked: 
         light_factors=(cooked.light_factor,),
     )
     going = dict(cooked.going)
-    loaded, fates = _run(going, frame=frame, oven=oven)
-    plans = dict(enumerate(cooked.plans)) | _plans_of(going, loaded, fates, frame=frame)
+    loaded, fates = _run(going, inputs=inputs, frame=frame, oven=oven)
+    plans = dict(enumerate(cooked.plans)) | _plans_of(
+        going, loaded, fates, inputs=inputs, frame=frame
+    )
     return replace(
         cooked,
         plans=tuple(plans[i] for i in range(len(plans))),
@@ -222,11 +226,24 @@ def cook_as_loaded(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, cooked: 
 
 
 def _plans_of(
-    going: Mapping[int, Cooking], loaded: Trace, fates: Mapping[int, Fate], *, frame: Frame
+    going: Mapping[int, Cooking],
+    loaded: Trace,
+    fates: Mapping[int, Fate],
+    *,
+    inputs: DayInputs,
+    frame: Frame,
 ) -> dict[int, DishPlan]:
     """Return the plans of the dishes that go in, by wish."""
+    there = frame.grid.within(inputs.free)
     return {
-        i: dish_plan(cooking, fates[i], core_c=loaded.core_c[0, place], grid=frame.grid)
+        i: dish_plan(
+            cooking,
+            fates[i],
+            core_c=loaded.core_c[0, place],
+            grid=frame.grid,
+            needed=pot_needed(going, i, step_min=frame.day.step_s / 60.0),
+            there=there,
+        )
         for place, (i, cooking) in enumerate(going.items())
     }
 
@@ -260,26 +277,45 @@ def few_skies(inputs: DayInputs, *, steps: slice) -> list[int]:
 
 
 def _run(
-    going: dict[int, Cooking], *, frame: Frame, oven: DayOven
+    going: dict[int, Cooking], *, inputs: DayInputs, frame: Frame, oven: DayOven
 ) -> tuple[Trace, dict[int, Fate]]:
     """Return the day as it will be, pots pulled when the plan says, and each dish's fate."""
     cookings = list(going.values())
     full = replace(oven, pots=tuple(cooking.charge for cooking in cookings))
     load = np.array([[cooking.load_step for cooking in cookings]], np.intp)
     stay = full.run(load_step=load)
-    step_min = frame.day.step_s / 60.0
     if_left = [fate_of(cooking, stay.core_c[0, place]) for place, cooking in enumerate(cookings)]
-    pull = np.full(load.shape, frame.grid.steps, np.intp)
-    for place, cooking in enumerate(cookings):
-        out, _ = pull_window(cooking, if_left[place], step_min=step_min)
-        if cooking.judge.pull_step is not None:
-            out = cooking.judge.pull_step
-        pull[0, place] = int(min(out, frame.grid.steps))
+    pull = _pulls(cookings, if_left, inputs=inputs, frame=frame)
+    # When a dish would cool if it were left in is known from the day on which it alone is:
+    # the pots of earlier meals no longer warm the box then.
+    alone = np.tile(pull, (len(cookings), 1))
+    np.fill_diagonal(alone, frame.grid.steps)
+    if cookings:
+        cores_c = full.run(load_step=np.repeat(load, len(cookings), axis=0), pull_step=alone).core_c
+        if_left = [fate_of(cooking, cores_c[i, i]) for i, cooking in enumerate(cookings)]
+        pull = _pulls(cookings, if_left, inputs=inputs, frame=frame)
     trace = full.run(load_step=load, pull_step=pull)
-    # A pulled pot keeps its last temperature in the trace; when it would cool if it were
-    # left in is known only from the day on which it was.
     fates = {
-        i: replace(fate_of(cooking, trace.core_c[0, place]), cools=if_left[place].cools)
+        i: replace(
+            fate_of(cooking, trace.core_c[0, place]),
+            cools=if_left[place].cools,
+            out=float(pull[0, place]),
+        )
         for place, (i, cooking) in enumerate(going.items())
     }
     return trace, fates
+
+
+def _pulls(
+    cookings: Sequence[Cooking], fates: Sequence[Fate], *, inputs: DayInputs, frame: Frame
+) -> NDArray[np.intp]:
+    """Return when each dish comes out, (1, dishes): as it really did, else as is best."""
+    step_min = frame.day.step_s / 60.0
+    there = frame.grid.within(inputs.free)
+    out = []
+    for cooking, fate in zip(cookings, fates, strict=True):
+        at = cooking.judge.pull_step
+        if at is None:
+            at = int(min(pull_when(cooking, fate, there=there, step_min=step_min), there.size))
+        out.append(at)
+    return np.array([out], np.intp)

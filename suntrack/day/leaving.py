@@ -8,7 +8,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from suntrack.day.supper import TO_STOVE, Cooking, Fate, kitchen_plan, pull_window, status_of
+from suntrack.day.pots import WASHING
+from suntrack.day.supper import (
+    TO_STOVE,
+    Cooking,
+    Fate,
+    kitchen_plan,
+    pull_when,
+    pull_window,
+    status_of,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -22,6 +31,9 @@ NOBODY_OUT = (
     "it out in time."
 )
 POT_TAKEN = "Its pot is not free in time; a second one would do."
+MUCH_TOO_LATE = "The sun comes too late for this meal."
+LATE_MOST_MIN = 90.0
+"""A dish that is later than this is left to the stove (our choice).  [min]"""
 CROWDED = "With it in the box the other dishes would be late."
 
 
@@ -39,7 +51,20 @@ def why_not(
     going: Mapping[int, Cooking], fates: Mapping[int, Fate], i: int, *, frame: Frame
 ) -> str:
     """Return why a dish that would be done and safe is left out all the same."""
+    if _much_too_late(going[i], fates[i], frame=frame):
+        return MUCH_TOO_LATE
     return POT_TAKEN if _pot_taken(going, fates, i, frame=frame) else NOBODY_OUT
+
+
+def pot_needed(going: Mapping[int, Cooking], i: int, *, step_min: float) -> float:
+    """Return the step by which the pot of a dish has to be empty; inf for never."""
+    mine = going[i]
+    loads = [
+        other.load_step
+        for k, other in going.items()
+        if k != i and other.seat.pot == mine.seat.pot and other.load_step > mine.load_step
+    ]
+    return min(loads) - WASHING.total_seconds() / 60.0 / step_min if loads else float("inf")
 
 
 def hopeless(
@@ -50,6 +75,7 @@ def hopeless(
     for i, cooking in going.items():
         status = status_of(cooking, fates[i])
         failing = status in ("not safe", "not done", "refused")
+        failing |= _much_too_late(cooking, fates[i], frame=frame)
         if not failing:
             failing = _nobody_takes_it_out(inputs, cooking, fates[i], frame=frame)
             failing |= _pot_taken(going, fates, i, frame=frame)
@@ -60,10 +86,18 @@ def hopeless(
 
 def _nobody_takes_it_out(inputs: DayInputs, cooking: Cooking, fate: Fate, *, frame: Frame) -> bool:
     """Return True when a dish has to come out before the meal while the cook is away."""
-    pull, _ = pull_window(cooking, fate, step_min=frame.day.step_s / 60.0)
+    there = frame.grid.within(inputs.free)
+    pull = pull_when(cooking, fate, there=there, step_min=frame.day.step_s / 60.0)
     if not pull < min(cooking.serve_step, frame.grid.steps):
         return False
-    return not frame.grid.within(inputs.free)[int(pull)]
+    return not there[int(pull)]
+
+
+def _much_too_late(cooking: Cooking, fate: Fate, *, frame: Frame) -> bool:
+    """Return True for a dish that nobody would wait for."""
+    if status_of(cooking, fate) != "late":
+        return False
+    return (fate.ready - cooking.serve_step) * frame.day.step_s / 60.0 > LATE_MOST_MIN
 
 
 def _pot_taken(

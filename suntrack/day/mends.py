@@ -87,7 +87,7 @@ class _Tries:
         every = self._every_load()
         if not np.isin(every, allowed).all():
             loads, ready = self._ready(self.cooking, every, alone=False)
-            in_time = loads[self._serves(ready)]
+            in_time = loads[self._serves(ready) & ~np.isin(loads, allowed)]
             if in_time.size:
                 yield Mend(kind="somebody", load_at=self.frame.grid.at(int(in_time[-1])))
         if not allowed.size:
@@ -117,10 +117,11 @@ class _Tries:
         """Return where a dish is ready by its meal, and waits for it or is taken out in time."""
         grid, serve = self.frame.grid, self.cooking.serve_step
         in_time = ready <= serve
-        waits = (serve - ready) * grid.step_s / 60.0 <= self.cooking.dish.hold_min
-        at = np.where(in_time, ready, 0).astype(np.intp)
-        taken = grid.within(self.inputs.free)[np.minimum(at, grid.steps - 1)]
-        return in_time & (waits | taken)
+        hold = self.cooking.dish.hold_min * 60.0 / grid.step_s
+        free = np.append(np.flatnonzero(grid.within(self.inputs.free)), grid.steps + serve)
+        at = np.where(in_time, ready, 0.0)
+        taken = free[np.searchsorted(free, at)] <= at + hold
+        return in_time & ((serve - at <= hold) | taken)
 
     def _ready(
         self, cooking: Cooking, loads: NDArray[np.intp], *, alone: bool

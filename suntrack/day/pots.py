@@ -101,7 +101,8 @@ class _Kitchen:
     def share(self, i: int) -> None:
         """Give a wish without a pot one whose other meals are well before or well after it."""
         wish = self.wishes[i]
-        pot, _ = self.choose(i, [pot for pot in self._used() if self._has_gap(i, pot)])
+        fits = [pot for pot in self._used() if self._has_gap(i, pot) and self.choose(i, [pot])[0]]
+        pot = min(fits, key=lambda pot: (self._emptied(pot, wish), pot.capacity_l), default=None)
         if pot is None and wish.loaded_at is not None:
             # It is in the box, in whatever pot: it must not drop out of the plan.
             pot = self._largest(wish)
@@ -134,6 +135,11 @@ class _Kitchen:
             elif emptied_at(first) + SHORTEST > second.serve_at:
                 return False
         return True
+
+    def _emptied(self, pot: Pot, wish: Wish) -> float:
+        """Return when a pot comes free of the meals before a wish; 0 for no such meal.  [s]"""
+        before = [s.wish for s in self._in(pot) if s.wish.serve_at < wish.serve_at]
+        return max((emptied_at(one).timestamp() for one in before), default=0.0)
 
     def _largest(self, wish: Wish) -> Pot | None:
         """Return the pot a wish names, else the largest there is."""

@@ -35,6 +35,8 @@ CANNOT_WAIT = (
     "It cannot wait in the box until the meal: take it out when the plan says, and keep it at "
     "60 °C (140 °F) or more, or chill it at once and heat it through."
 )
+POT_NEEDED = "Its pot is wanted again: empty and wash it as soon as it is out."
+NOBODY_AT_MEAL = "By your free hours nobody is there at the meal: somebody has to take it out."
 TOO_LATE = "Put the meal later, load earlier, or finish it on the kitchen stove."
 
 
@@ -62,6 +64,8 @@ class Fate:
     cools: float
     """When, after it was ready, it falls below 60 C."""
     verdict: SafetyVerdict
+    out: float = np.inf
+    """When it is taken out."""
 
     @property
     def ready(self) -> float:
@@ -102,6 +106,20 @@ def pull_window(cooking: Cooking, fate: Fate, *, step_min: float) -> tuple[float
     ready = fate.ready
     by = min(ready + cooking.dish.hold_min / step_min, fate.cools)
     return min(max(ready, cooking.serve_step), max(ready, by)), by
+
+
+def pull_when(cooking: Cooking, fate: Fate, *, there: NDArray[np.bool_], step_min: float) -> float:
+    """Return the step at which to take the dish out, with somebody there to do it.
+
+    The meal has its people; what cannot wait for it comes out at the last moment before at
+    which the cook is there, `there` being True for those steps.  The best step, with nobody
+    there, when there is no such moment.
+    """
+    best, _ = pull_window(cooking, fate, step_min=step_min)
+    if not best < min(cooking.serve_step, there.size) or there[int(best)]:
+        return best
+    may = np.flatnonzero(there[: int(best) + 1])
+    return float(may[-1]) if may.size and may[-1] >= fate.ready else best
 
 
 def expected_pull(cooking: Cooking, *, steps: int, step_min: float) -> int:
@@ -153,12 +171,26 @@ def stove_step(
     return min(float(cooking.load_step), float(in_kitchen))
 
 
-def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid: Grid) -> DishPlan:
-    """Return the plan of a dish that goes into the box."""
+def dish_plan(
+    cooking: Cooking,
+    fate: Fate,
+    *,
+    core_c: NDArray[np.float64],
+    grid: Grid,
+    needed: float = np.inf,
+    there: NDArray[np.bool_] | None = None,
+) -> DishPlan:
+    """Return the plan of a dish that goes into the box.
+
+    `needed` is when its pot has to be empty for the next dish, `there` when somebody is.
+    """
     step_min = grid.step_s / 60.0
     status = status_of(cooking, fate)
-    good = status in ("ready", "late")
-    pull, by = pull_window(cooking, fate, step_min=step_min) if good else (np.inf, np.inf)
+    pull, by = np.inf, np.inf
+    if status in ("ready", "late"):
+        pull, by = pull_window(cooking, fate, step_min=step_min)
+        # There is always a limit: at the latest where the plan ends.
+        pull, by = min(pull, fate.out), max(min(by, needed, grid.steps), fate.ready)
     wish = cooking.seat.wish
     return DishPlan(
         key=cooking.dish.key,
@@ -174,7 +206,7 @@ def dish_plan(cooking: Cooking, fate: Fate, *, core_c: NDArray[np.float64], grid
         pull_by=_at(grid, by),
         stove_by=grid.at(stove_step(cooking, fate, core_c=core_c, step_min=step_min)),
         status=status,
-        notes=_notes(cooking, fate, status, by=by),
+        notes=_notes(cooking, fate, status, by=by, needed=needed, there=there),
         curve=_curve(cooking, fate, core_c=core_c, grid=grid),
         red_at=_at(grid, fate.red),
     )
@@ -217,7 +249,15 @@ def _pull_at(grid: Grid, step: float, serve_at: datetime) -> datetime | None:
     return serve_at if is_meal else at
 
 
-def _notes(cooking: Cooking, fate: Fate, status: DishStatus, *, by: float) -> tuple[str, ...]:
+def _notes(
+    cooking: Cooking,
+    fate: Fate,
+    status: DishStatus,
+    *,
+    by: float,
+    needed: float,
+    there: NDArray[np.bool_] | None,
+) -> tuple[str, ...]:
     """Return what the cook should know of this dish today."""
     notes = [*fate.verdict.reasons]
     if cooking.seat.wish.loaded_as_planned:
@@ -228,6 +268,16 @@ def _notes(cooking: Cooking, fate: Fate, status: DishStatus, *, by: float) -> tu
         notes.append(CANNOT_WAIT)
     if status == "late":
         notes.append(TOO_LATE)
+    if status in ("ready", "late") and np.isfinite(needed):
+        notes.append(POT_NEEDED)
+    serve = cooking.serve_step
+    if (
+        status == "ready"
+        and by >= serve
+        and there is not None
+        and not there[min(serve, there.size - 1)]
+    ):
+        notes.append(NOBODY_AT_MEAL)
     return (*notes, *cooking.dish.advice)
 
 

@@ -51,13 +51,15 @@ class LightTable:
         """How many rows make up the regular grid of aims."""
         return self.face_deg.size - self.kept
 
-    def row_facing_sun(self) -> NDArray[np.intp]:
-        """Return in each step the row that faces the sun with the best mirror, (steps,)."""
+    def row_facing_sun(self, *, mirror_place: int | None = None) -> NDArray[np.intp]:
+        """Return in each step the row that faces the sun, with the best mirror or one, (steps,)."""
         azimuth_deg = self.rays["sun_azimuth_deg"]
         faces = self.regular // self.mirrors
         face = np.rint(azimuth_deg / FACE_GRAIN_DEG).astype(np.intp) % faces
         by_face = self.light_w[: self.regular].reshape(faces, self.mirrors, -1)
         mirror = by_face[face, :, np.arange(face.size)].argmax(axis=1)
+        if mirror_place is not None:
+            mirror = np.full(face.size, mirror_place)
         return np.asarray(face * self.mirrors + mirror)
 
     def with_mirror(self, place: int) -> NDArray[np.intp]:

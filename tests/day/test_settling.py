@@ -11,6 +11,7 @@ import pytest
 from suntrack.day.frame import frame_day
 from suntrack.day.inputs import DayInputs, EarlierPlan, Heard, HeardAim
 from suntrack.day.records import DayPlan, FreeHours, Wish
+from suntrack.day.supper import NOBODY_AT_MEAL, POT_NEEDED
 from suntrack.day.turning import settle
 from suntrack.edge.heard import plan_entry_data
 from suntrack.sky.dressing import typical_skies
@@ -187,3 +188,78 @@ def test_the_chance_of_the_followed_turns_is_that_of_the_plan(
     assert plan.turns.chance == plan.turn_choices[0].chance == plan.chances.good
     (followed,) = [c for c in plan.turn_table[:-1] if c.turns == plan.turns.turns]
     assert followed.chance == plan.chances.good
+
+
+@pytest.mark.parametrize("sun", [1.0, 0.75])
+def test_no_dish_is_told_to_wait_in_the_box_once_it_falls_below_60(
+    inputs: DayInputs, replan: Replan, sun: float
+) -> None:
+    """Cooked food is kept at 60 C (140 F, USDA consumer advice, found copy).
+
+    Lunch leaves the box at one, and no longer warms it for supper.
+    """
+    sky = inputs.weather
+    lights = {
+        name: sun * getattr(sky, name)
+        for name in ("global_horizontal_w_m2", "beam_normal_w_m2", "diffuse_horizontal_w_m2")
+    }
+    for dish in replan(weather=replace(sky, **lights)).dishes:
+        if dish.status != "ready" or dish.done_at is None or dish.safe_at is None:
+            continue
+        assert dish.pull_at is not None
+        assert dish.pull_by is not None
+        ready = max(dish.done_at, dish.safe_at)
+        waiting = [s for s in dish.curve if ready <= s.at < min(dish.pull_at, dish.pull_by)]
+        assert all(sample.core_c >= 59.5 for sample in waiting)
+        assert dish.pull_at <= dish.pull_by
+
+
+def test_a_meal_before_the_sun_is_left_to_the_stove(replan: Replan, at: At) -> None:
+    (dish,) = replan(wishes=(Wish(dish="chicken-pieces", serve_at=at("6:31")),)).dishes
+    assert dish.load_at is None
+    assert dish.status == "not done"
+    assert any("too late" in note for note in dish.notes)
+
+
+def test_a_pot_has_to_be_empty_for_its_next_dish(inputs: DayInputs, replan: Replan, at: At) -> None:
+    only = tuple(pot for pot in inputs.pots if pot.name == "wide pot")
+    wishes = (
+        Wish(dish="lentil-soup", serve_at=at("12:00"), mass_kg=1.0),
+        Wish(dish="white-rice", serve_at=at("17:00")),
+    )
+    lunch, supper = replan(pots=only, wishes=wishes).dishes
+    assert lunch.pull_by is not None
+    assert supper.load_at is not None
+    assert lunch.pull_by <= supper.load_at - timedelta(minutes=14)
+    assert POT_NEEDED in lunch.notes
+
+
+def test_a_meal_when_nobody_is_there_says_so(replan: Replan, at: At) -> None:
+    away = (
+        FreeHours(starts_at=at("6:00"), ends_at=at("9:00")),
+        FreeHours(starts_at=at("16:00"), ends_at=at("20:00")),
+    )
+    (dish,) = replan(
+        wishes=(Wish(dish="lentil-soup", serve_at=at("13:00"), mass_kg=1.0),), free=away
+    ).dishes
+    assert dish.status == "ready"
+    assert NOBODY_AT_MEAL in dish.notes
+
+
+def test_what_cannot_wait_comes_out_while_somebody_is_there(replan: Replan, at: At) -> None:
+    """Supper at half past nine in the dark: out before the cook leaves, and kept hot."""
+    there = (FreeHours(starts_at=at("6:30"), ends_at=at("18:30")),)
+    (dish,) = replan(
+        wishes=(Wish(dish="root-stew", serve_at=at("21:30"), mass_kg=1.0),), free=there
+    ).dishes
+    if dish.load_at is not None:
+        assert dish.pull_at is not None
+        assert dish.pull_at < there[0].ends_at or dish.pull_at == dish.serve_at
+
+
+def test_the_habit_with_a_mirror_set_once_beats_one_turn(inputs: DayInputs, replan: Replan) -> None:
+    mirror = inputs.box.mirror
+    assert mirror is not None
+    once = replan(box=replace(inputs.box, mirror=replace(mirror, once_a_day=True)))
+    habit, single = once.turn_choices[1], once.turn_table[1]
+    assert habit.light_kept >= single.light_kept - 0.02
