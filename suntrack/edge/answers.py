@@ -7,7 +7,7 @@ from datetime import time
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from suntrack.edge.config_times import read_time
+from suntrack.edge.config_times import CLOCK_TIME, read_time
 from suntrack.edge.places import Place, find_place
 from suntrack.units import parse_length_m, parse_temperature_c
 
@@ -98,8 +98,8 @@ def read_air(text: str) -> tuple[float, float]:
 
 
 def read_meal(text: str) -> time:
-    """Return the time of the meal."""
-    if not re.fullmatch(r"([01]?\d|2[0-3]):[0-5]\d", text.strip()):
+    """Return the time of the meal, such as 13:00 or 1:00 pm."""
+    if not re.fullmatch(CLOCK_TIME, text.strip()):
         raise ValueError("no time")
     return read_time(text.strip())
 

@@ -13,6 +13,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationIn
 from suntrack import units
 from suntrack.box.materials import materials, pot_materials
 from suntrack.edge import config_fields as check
+from suntrack.edge.config_times import CLOCK_TIME, FREE, STRETCH
 from suntrack.food.dishes import builtin_dishes
 
 INSIDE = check.length(0.1, 3.0, '10 cm to 3 m, such as "55 cm" or "22 in"')
@@ -21,9 +22,6 @@ SMALL = check.length(0.0, 0.2, '0 to 20 cm, such as "1 cm" or "1/2 in"')
 AIR = check.quantity(
     units.parse_temperature_c, -60.0, 60.0, '-60 to 60 C, such as "12 C" or "54 F"'
 )
-CLOCK_TIME = r"^([01]?[0-9]|2[0-3]):[0-5][0-9]$"
-STRETCH = r"^([01]?[0-9]|2[0-3]):[0-5][0-9]\s*-\s*(([01]?[0-9]|2[0-3]):[0-5][0-9]|24:00)$"
-FREE = rf"{STRETCH}|^(until|after)\s+([01]?[0-9]|2[0-3]):[0-5][0-9]$"
 PEOPLE = check.number(0.5, 40.0, "how many eat, such as 4")
 
 Material = Annotated[str, check.known_name(materials)]
@@ -146,7 +144,7 @@ class PotTable(Table):
         float,
         check.quantity(units.parse_volume_l, 0.2, 30.0, '0.2 to 30 L, such as "4 L" or "4 qt"'),
     ]
-    mass: Annotated[float, check.mass(0.05, 20.0, '50 g to 20 kg, such as "1.4 kg"')]
+    mass: Annotated[float, check.mass(0.05, 20.0, '50 g to 20 kg, such as "1.4 kg" or "3 lb"')]
     material: PotMaterial
     diameter: Annotated[float, check.length(0.05, 0.8, '5 to 80 cm, such as "24 cm" or "9 1/2 in"')]
     height: Annotated[float, check.length(0.02, 0.6, '2 to 60 cm, such as "12 cm" or "5 in"')]
@@ -172,7 +170,9 @@ class DishTable(Table):
 
     dish: DishKey
     serve: Annotated[str, Field(pattern=CLOCK_TIME)]
-    amount: Annotated[float, check.mass(0.05, 20.0, '50 g to 20 kg, such as "2 kg"')] | None = None
+    amount: (
+        Annotated[float, check.mass(0.05, 20.0, '50 g to 20 kg, such as "2 kg" or "4 lb"')] | None
+    ) = None
     people: Annotated[float, PEOPLE] | None = None
     pot: str | None = None
     confirmed: bool = False

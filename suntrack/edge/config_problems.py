@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any
 from suntrack.edge.config_text import Complaint, hide_address
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from suntrack.edge.config_text import ConfigText
 
 KINDS = {
@@ -19,11 +21,19 @@ KINDS = {
     "list_type": "a list in square brackets",
     "model_type": "a table under a header of its own, in single square brackets",
 }
-PATTERNS = {
-    "serve": "a time of day such as 18:30",
-    "free": "a stretch such as 6:30-21:00, until 9:00 or after 16:00",
-    "hours": "a stretch such as 21:30-6:00",
+PATTERNS: Mapping[str, Mapping[str, str]] = {
+    "24": {
+        "serve": "a time of day such as 18:30",
+        "free": "a stretch such as 6:30-21:00, until 9:00 or after 16:00",
+        "hours": "a stretch such as 21:30-6:00",
+    },
+    "12": {
+        "serve": "a time of day such as 6:30 pm",
+        "free": "a stretch such as 6:30 am - 9:00 pm, until 9:00 am or after 4:00 pm",
+        "hours": "a stretch such as 9:30 pm - 6:00 am",
+    },
 }
+"""Times in the form of the cook's own clock."""
 LONGEST_FOUND = 60
 
 
@@ -50,7 +60,7 @@ def _complaint(error: dict[str, Any], data: dict[str, Any], root: type[Any]) -> 
     return Complaint(
         path=path,
         found=_shown(error["input"], hidden=path[0] == "way" and path[-1] == "url"),
-        allowed=_allowed(error, path),
+        allowed=_allowed(error, path, clock=_clock(data)),
         remedy=error.get("ctx", {}).get("remedy") or _remedy(root, path),
     )
 
@@ -87,7 +97,13 @@ def _unknown_key(path: tuple[Any, ...], known: list[str]) -> Complaint:
     return Complaint(path=path, found=_shown(path[-1]), allowed=", ".join(known), remedy=remedy)
 
 
-def _allowed(error: dict[str, Any], path: tuple[Any, ...]) -> str:
+def _clock(data: dict[str, Any]) -> str:
+    """Return the clock that the file asks for, 12 or 24; 24 where it says nothing of use."""
+    show = data.get("show")
+    return "12" if isinstance(show, dict) and show.get("clock") == "12" else "24"
+
+
+def _allowed(error: dict[str, Any], path: tuple[Any, ...], *, clock: str) -> str:
     """Return what may stand there, in words."""
     kind, context = error["type"], error.get("ctx", {})
     if kind == "refusal":
@@ -96,7 +112,7 @@ def _allowed(error: dict[str, Any], path: tuple[Any, ...]) -> str:
         return str(context["expected"]).replace("'", '"')
     if kind == "string_pattern_mismatch":
         name = next((part for part in reversed(path) if isinstance(part, str)), "")
-        return PATTERNS.get(name, str(error["msg"]))
+        return PATTERNS[clock].get(name, str(error["msg"]))
     if kind == "too_short":
         return f"at least {context['min_length']}"
     if kind == "too_long":

@@ -120,10 +120,15 @@ def _power(sheet: BoxSheet, units: Units) -> tuple[str, str, str]:
 
 
 def power_words(line: PowerLine, water_kg: float, units: Units) -> str:
-    """Return the power 50 K above the air, and the line it comes from."""
+    """Return the power 50 K above the air, and the line it comes from, both by the cook's degree.
+
+    In Celsius a degree of difference is a kelvin, and engineers write W/K.
+    """
+    fahrenheit = units.temperature == "F"
+    slope = f"{line.slope_w_k / 1.8:.2f} W/°F" if fahrenheit else f"{line.slope_w_k:.2f} W/K"
     return (
         f"{line.at_50_w:.0f} W when the water is {units.difference_text(50.0)} above the air;"
-        f" line {line.still_w:.0f} W - {line.slope_w_k:.2f} W/K x difference,"
+        f" line {line.still_w:.0f} W - {slope} x difference,"
         f" r² {line.r2:.2f}, {units.mass_text(water_kg)} of water"
     )
 

@@ -77,6 +77,10 @@ STATUS: Mapping[DishStatus, str] = {
 }
 EMPTY_FOR = timedelta(minutes=15)
 """A shorter time than this before the first dish is not called heating up (our choice)."""
+WEEKDAY_DAYS = 6
+"""Further off than this a weekday alone could be another week's.  [days]"""
+IN_DAYS = timedelta(days=2)
+"""From here on a countdown is said in days (our choice)."""
 GOES_IN: tuple[DishStatus, ...] = ("ready", "late")
 """How a dish has to stand for the cook to be told to put it in."""
 EMPTY_SKY = "clear sky"
@@ -152,11 +156,13 @@ def sky_lines(sky: SkyNote, units: Units) -> tuple[str, ...]:
 
 
 def step_when(step: Step, plan: DayPlan, units: Units) -> str:
-    """Return when a step is due; the day too when it is another one."""
-    time = units.time_text(step.at)
-    if step.at.date() == plan.date:
+    """Return when a step is due; the day too when it is another one, by its date when far off."""
+    time, on = units.time_text(step.at), step.at.date()
+    if on == plan.date:
         return time
-    return f"{DAYS[step.at.weekday()][:3]} {time}"
+    if abs((on - plan.made_at.date()).days) > WEEKDAY_DAYS:
+        return f"{on.day} {MONTHS[on.month - 1][:3]} {time}"
+    return f"{DAYS[on.weekday()][:3]} {time}"
 
 
 def step_words(step: Step, plan: DayPlan, units: Units) -> str:
@@ -305,11 +311,15 @@ def light_words(choice: TurnChoice) -> str:
 
 
 def countdown_words(due_at: datetime, now: datetime) -> str:
-    """Return how far off a moment is: `in 12 min`, `now`, `3 min ago`."""
+    """Return how far off a moment is: `in 12 min`, `now`, `3 min ago`, `in 25 days`."""
     left = due_at - now
     if abs(left) < timedelta(seconds=30):
         return "now"
-    return f"in {span_words(left)}" if left > timedelta(0) else f"{span_words(-left)} ago"
+    span = span_words(left)
+    if abs(left) >= IN_DAYS:
+        # By the calendar, as people count, whatever the hour.
+        span = f"{abs((due_at.date() - now.astimezone(due_at.tzinfo).date()).days)} days"
+    return f"in {span}" if left > timedelta(0) else f"{span} ago"
 
 
 def problem_lines(problem: Problem) -> tuple[str, ...]:

@@ -23,7 +23,13 @@ from suntrack.day.sheet import BoxSheet
 from suntrack.edge.config import load_config
 from suntrack.screen import box_words
 from suntrack.screen.box_block import box_block
-from suntrack.screen.box_figures import FRONT_NOTE, figure_rows, mirror_rise, place_words
+from suntrack.screen.box_figures import (
+    FRONT_NOTE,
+    figure_rows,
+    mirror_rise,
+    place_words,
+    power_words,
+)
 from suntrack.screen.box_json import BOX_KEYS, box_json, box_schema_text
 from suntrack.screen.box_plain import box_lines
 from suntrack.screen.ink import Ink
@@ -138,6 +144,21 @@ def test_kitchens_get_their_own_units(sheet: BoxSheet) -> None:
     assert "10:30 am" in said
     # A difference has no zero point: 50 K are 90 F, not 122.
     assert "90 °F above the air" in said
+
+
+@pytest.mark.parametrize(
+    ("units", "degree", "above"), [(METRIC, "W/K", 50.0), (US, "W/°F", 90.0)], ids=["C", "F"]
+)
+def test_the_power_line_and_its_point_are_in_one_degree(
+    sheet: BoxSheet, units: Units, degree: str, above: float
+) -> None:
+    """The line read back at 50 K, which is 90 F (NIST SP 811, memory), gives the point."""
+    assert sheet.figures.power is not None
+    said = power_words(sheet.figures.power, 2.0, units)
+    point, still, slope = (float(one) for one in re.findall(r"(\d+(?:\.\d+)?) W", said))
+    assert f"{degree} x difference" in said
+    # Watts are printed whole and the slope to a hundredth.
+    assert point == pytest.approx(still - slope * above, abs=1.0 + 0.005 * above)
 
 
 @pytest.mark.parametrize(

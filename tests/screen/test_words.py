@@ -148,6 +148,22 @@ def test_step_of_another_day_names_the_day(plan: DayPlan) -> None:
     assert words.step_when(plan.steps[0], plan, US) == "Tue 8:00 pm"
 
 
+@pytest.mark.parametrize(
+    ("made", "said"),
+    [
+        (date(2026, 11, 18), "Tue 20:00"),
+        (date(2026, 11, 17), "24 Nov 20:00"),
+        (date(2026, 10, 25), "24 Nov 20:00"),
+    ],
+)
+def test_a_weekday_is_said_only_when_it_can_be_no_other_weeks(
+    plan: DayPlan, made: date, said: str
+) -> None:
+    """The step is on Tuesday 24 November; seven days before it is a Tuesday too."""
+    planned = datetime(made.year, made.month, made.day, 9, tzinfo=ZONE)
+    assert words.step_when(plan.steps[0], replace(plan, made_at=planned), METRIC) == said
+
+
 @pytest.mark.parametrize("status", get_args(DishStatus))
 def test_only_a_dish_that_comes_good_is_told_to_go_in(plan: DayPlan, status: DishStatus) -> None:
     """A dish that the box will not finish safely is for the kitchen stove."""
@@ -209,9 +225,11 @@ def test_box_without_a_mirror_has_none_to_fold(plan: DayPlan) -> None:
     [
         (0, "now"), (29, "now"), (60, "in 1 min"), (90, "in 2 min"), (12 * 60, "in 12 min"),
         (3600, "in 1 h"), (4320, "in 1 h 12 min"), (-180, "3 min ago"), (-7200, "2 h ago"),
+        (47 * 3600, "in 47 h"), (48 * 3600, "in 2 days"), (61 * 3600, "in 3 days"),
+        (25 * 86400 + 8 * 3600, "in 25 days"), (-72 * 3600, "3 days ago"),
     ],
 )  # fmt: skip
-def test_countdown_is_said_in_minutes(seconds: int, said: str) -> None:
+def test_countdown_is_said_in_minutes_and_far_off_in_days(seconds: int, said: str) -> None:
     assert words.countdown_words(at(12) + timedelta(seconds=seconds), at(12)) == said
 
 
