@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import say_first_time
 from suntrack.commands.patience import Patience, patience
-from suntrack.edge.heard import plan_entry_data
+from suntrack.edge.heard import place_of, plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
 
 if TYPE_CHECKING:
@@ -119,6 +119,7 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     # The record has to know how wide the skies were that a chance was counted over.
     data["chances"]["width"] = _own_width(context)
     data["config"] = context.config.fingerprint
+    data["place"] = place_of(context.config.site, context.config.box)
     shown = [entry.data for entry in context.entries(plan.date) if entry.kind == "plan"]
     if shown and shown[-1] == data:
         return

@@ -5,14 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, Any
+from zlib import crc32
 
 from suntrack.day.inputs import EarlierPlan, Heard, HeardAim, HeardReading
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
+    from suntrack.box.build import Box
     from suntrack.day.records import DayPlan, RevisionCause, SkyNote, Wish
     from suntrack.edge.journal import Entry
+    from suntrack.sky.site import Site
 
 SHOWN_IN_TIME = timedelta(minutes=10)
 """A step counts as done as planned only when its plan was shown before it, or so soon after."""
@@ -30,7 +33,16 @@ class DaySoFar:
     """What the plan shown last asks for; None when none was shown."""
 
 
-def day_so_far(entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetime) -> DaySoFar:
+def place_of(site: Site, box: Box) -> str:
+    """Return what tells one box at one place from another: their plans are not each other's."""
+    sizes = (box.width_m, box.depth_m, box.height_m, box.mirror)
+    said = repr((site.latitude_deg, site.longitude_deg, sizes))
+    return f"{crc32(said.encode()):08x}"
+
+
+def day_so_far(
+    entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetime, place: str = ""
+) -> DaySoFar:
     """Return what the journal knows at a moment.
 
     What the cook noted counts first.  Where nothing was noted, steps of the last plan
@@ -38,7 +50,12 @@ def day_so_far(entries: Sequence[Entry], wishes: Iterable[Wish], *, now: datetim
     follows the plan need not write it down, and the plan stays what it was.
     """
     # As written, so that a later correction of a load counts; aims and readings by time.
-    known = [entry for entry in entries if entry.at <= now]
+    # A plan for another box or place, shown from the same folder, was never followed here.
+    known = [
+        entry
+        for entry in entries
+        if entry.at <= now and (entry.kind != "plan" or entry.data.get("place", place) == place)
+    ]
     in_time = sorted(known, key=lambda entry: entry.at)
     shown = [entry for entry in known if entry.kind == "plan"]
     heard = Heard(

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from suntrack.day.inputs import DayInputs
 from suntrack.day.plan import plan_day
 from suntrack.edge.compass import site_declination
-from suntrack.edge.heard import day_so_far, news_since
+from suntrack.edge.heard import day_so_far, news_since, place_of
 from suntrack.edge.skies import day_sky
 from suntrack.edge.sundata import sun_data
 
@@ -36,7 +36,8 @@ def day_inputs(
     """Return everything a plan for a day is made from, as known at a moment."""
     data = sun_data(config.site, on=on, cache_dir=cache_dir)
     sky = day_sky(config, data, on=on, now=now, forecast=forecast, own_width=own_width)
-    so_far = day_so_far(entries, config.wishes_on(on), now=now)
+    place = place_of(config.site, config.box)
+    so_far = day_so_far(entries, config.wishes_on(on), now=now, place=place)
     earlier, news = so_far.earlier, news_since(entries, config=config.fingerprint, sky=sky.note)
     if earlier is not None and earlier.cause == "time" and news is not None:
         earlier = replace(earlier, cause=news)

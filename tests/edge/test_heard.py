@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from suntrack.day.records import Wish
-from suntrack.edge.heard import day_so_far
+from suntrack.day.records import SkyNote, Wish
+from suntrack.edge.heard import day_so_far, news_since
 from suntrack.edge.journal import Entry, EntryKind
 
 DAY = date(2026, 11, 25)
@@ -87,3 +87,44 @@ def test_skipping_and_pulling_are_heard() -> None:
     found = heard(entry(1, "skipped"), entry(4, "pulled", "lentil-soup"), hours=5)
     assert found.heard.skipped
     assert found.wishes[0].pulled_at == DAWN + timedelta(hours=4)
+
+
+def test_a_plan_for_another_box_was_not_followed_here() -> None:
+    """One folder, two configs: the aims of the one are not taken as done with the other."""
+    shown = entry(0, "plan", **SHOWN, place="there")
+    for place, aims in (("there", 1), ("here", 0)):
+        found = day_so_far([shown], [WISH], now=DAWN + timedelta(hours=2), place=place)
+        assert len(found.heard.aims) == aims
+        assert (found.earlier is not None) == (place == "there")
+
+
+@pytest.mark.parametrize(
+    ("later", "cause"),
+    [((), "time"), (("reading",), "reading"), (("turned", "reading"), "reading"),
+     (("loaded",), "note")],
+)  # fmt: skip
+def test_a_change_is_put_down_to_what_was_written_since(
+    later: tuple[EntryKind, ...], cause: str
+) -> None:
+    """A reading for ten o'clock that is written at noon is news at noon."""
+    data: dict[str, Any] = {
+        "reading": {"box_c": 80.0},
+        "turned": {"face_true_deg": 90.0, "mirror_deg": None},
+    }
+    known = [entry(2, "plan", **SHOWN)]
+    known += [entry(1.5, kind, "lentil-soup", **data.get(kind, {})) for kind in later]
+    found = day_so_far(known, [WISH], now=DAWN + timedelta(hours=5))
+    assert found.earlier is not None
+    assert found.earlier.cause == cause
+
+
+def test_config_and_sky_are_causes_too() -> None:
+    clear = SkyNote(source="clear sky", issued_at=None)
+    fetched = SkyNote(source="a feed", issued_at=None, fetched_at=DAWN)
+    shown = [entry(0, "plan", **SHOWN, config="one", sky=["clear sky", None, None])]
+    assert news_since(shown, config="one", sky=clear) is None
+    assert news_since(shown, config="two", sky=clear) == "config"
+    assert news_since(shown, config="one", sky=fetched) == "forecast"
+    later = [entry(0, "plan", **SHOWN, config="one", sky=["a feed", None, DAWN.isoformat()])]
+    assert news_since(later, config="one", sky=clear) == "no forecast"
+    assert news_since([], config="one", sky=clear) is None
