@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -10,6 +11,7 @@ from suntrack.commands.context import say_first_time
 from suntrack.commands.patience import patience
 from suntrack.edge.heard import plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
+from suntrack.errors import JournalError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,6 +21,11 @@ if TYPE_CHECKING:
     from suntrack.edge.feeds.service import FeedNews
     from suntrack.edge.journal import Entry
     from suntrack.sky.forecast import Forecast
+
+NOT_NOTED = (
+    "The plan stands, but nothing could be kept or noted, so later plans will not know of it."
+    " Make room, or set SUNTRACK_HOME to a folder that can be written."
+)
 
 
 def kept_plan(context: Context, on: date, *, fetch: bool = False) -> DayPlan:
@@ -122,3 +129,11 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     entry = Entry(at=context.now, kind="plan", day=plan.date, subject=None, data=data)
     with Journal.open(context.journal_path) as journal:
         journal.append(entry)
+
+
+def note_or_say(context: Context, plan: DayPlan) -> None:
+    """Note a shown plan; where that cannot be done, say so, for the plan is worth having anyway."""
+    try:
+        note_shown(context, plan)
+    except (JournalError, OSError) as error:
+        print(f"suntrack: {NOT_NOTED} {error}", file=sys.stderr)
