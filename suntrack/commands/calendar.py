@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, parse_day, print_json
-from suntrack.commands.plans import kept_plan, note_shown
+from suntrack.commands.plans import kept_plan, note_or_say
 from suntrack.edge.calendar import MADE_BY, Appointment, calendar_text, older_text
 from suntrack.edge.whole_file import write_whole
 from suntrack.errors import InputError, Problem
@@ -42,7 +42,7 @@ def run(args: argparse.Namespace) -> int:
         sys.stdout.buffer.write(text.encode("utf-8"))
         return 0
     write_whole(path, text, ours=MADE_BY, option="--out")
-    note_shown(context, plan)
+    note_or_say(context, plan)
     if args.json:
         from suntrack.screen.files_json import calendar_json
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from contextlib import nullcontext
 from dataclasses import replace
 from datetime import date, datetime
@@ -11,6 +12,7 @@ from suntrack.commands.context import say_first_time
 from suntrack.commands.patience import Patience, patience
 from suntrack.edge.heard import place_of, plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
+from suntrack.errors import JournalError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -20,6 +22,11 @@ if TYPE_CHECKING:
     from suntrack.edge.feeds.service import FeedNews
     from suntrack.edge.journal import Entry
     from suntrack.sky.forecast import Forecast
+
+NOT_NOTED = (
+    "The plan stands, but nothing could be kept or noted, so later plans will not know of it."
+    " Make room, or set SUNTRACK_HOME to a folder that can be written."
+)
 
 
 def kept_plan(
@@ -126,3 +133,11 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     entry = Entry(at=context.now, kind="plan", day=plan.date, subject=None, data=data)
     with Journal.open(context.journal_path) as journal:
         journal.append(entry)
+
+
+def note_or_say(context: Context, plan: DayPlan) -> None:
+    """Note a shown plan; where that cannot be done, say so, for the plan is worth having anyway."""
+    try:
+        note_shown(context, plan)
+    except (JournalError, OSError) as error:
+        print(f"suntrack: {NOT_NOTED} {error}", file=sys.stderr)

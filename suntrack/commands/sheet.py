@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, parse_day, print_json
-from suntrack.commands.plans import feed_news, kept_plan, note_shown
+from suntrack.commands.plans import feed_news, kept_plan, note_or_say
 from suntrack.edge.planner import day_inputs
 from suntrack.edge.whole_file import write_whole
 
@@ -27,7 +27,7 @@ def run(args: argparse.Namespace) -> int:
     if args.svg:
         return _write(args, plan, _svg(plan, context), ours="<svg ", ending="svg")
     html = sheet_html(plan, context.config.units, shine=_shine(context, plan))
-    note_shown(context, plan)
+    note_or_say(context, plan)
     return _write(args, plan, html, ours=MADE_BY, ending="html")
 
 

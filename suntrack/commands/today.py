@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, parse_day, print_json
-from suntrack.commands.plans import kept_plan, note_shown
+from suntrack.commands.plans import kept_plan, note_or_say
 
 if TYPE_CHECKING:
     from suntrack.commands.context import Context
@@ -19,7 +19,7 @@ def run(args: argparse.Namespace) -> int:
     """Show the day, as it was last planned as long as nothing changed; note what was shown."""
     context = context_of(args)
     kept = kept_plan(context, parse_day(args.date, today=context.today), fetch=True)
-    note_shown(context, kept)
+    note_or_say(context, kept)
     plan = replace(kept, made_at=context.now)
     if args.json:
         from suntrack.screen.asjson import plan_json

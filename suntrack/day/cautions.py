@@ -11,9 +11,21 @@ if TYPE_CHECKING:
     from suntrack.day.records import Guarding
     from suntrack.food.dish import Dish
 
-ALWAYS = ("burns", "glare", "glass", "children", "fire")
+GLARE, FIXED_GLARE = "glare", "glare, fixed mirror"
+WIND, FIXED_WIND = "wind", "wind, fixed mirror"
 WINDY_M_S = 8.0
 """Wind at which a hinged mirror wants tying (common practice, no source).  [m/s]"""
+
+
+def usual_cautions(box: Box) -> tuple[str, ...]:
+    """Return the names of the cautions that belong to a box on every day."""
+    glare = (FIXED_GLARE if is_fixed(box) else GLARE,) if box.mirror is not None else ()
+    return ("burns", *glare, "glass", "children", "fire")
+
+
+def is_fixed(box: Box) -> bool:
+    """Return True for a box with a mirror that cannot be folded down."""
+    return box.mirror is not None and box.mirror.fixed_angle_deg is not None
 
 
 def cautions_for(
@@ -25,10 +37,10 @@ def cautions_for(
     guards: Iterable[Guarding] = (),
 ) -> tuple[str, ...]:
     """Return the names of the cautions to show, most general first."""
-    found = [name for name in ALWAYS if name != "glare" or box.mirror is not None]
+    found = list(usual_cautions(box))
     expected = {guard.kind for guard in guards}
     if strongest_wind_m_s >= WINDY_M_S or "gust" in expected:
-        found.append("wind")
+        found.append(FIXED_WIND if is_fixed(box) else WIND)
     if "rain" in expected:
         found.append("rain")
     if any(dish.safety != "none" for dish in dishes):

@@ -27,6 +27,7 @@ from suntrack.box.merit import (
 )
 from suntrack.box.thermal import thermal
 from suntrack.box.trial import WATER_SPAN_C
+from suntrack.day.cautions import usual_cautions
 from suntrack.day.inputs import HeardAim, HeardReading
 from suntrack.day.logged import logged_day
 from suntrack.day.proving import intercept_m2, set_mirror_deg
@@ -143,11 +144,7 @@ def trial_of(name: TrialName, day: TrialDay) -> Trial | None:
         water_kg=_water_kg(name, day, noon_s),
         starts_at=_at(first_s, day),
         ends_at=_at(last_s, day),
-        cautions=tuple(
-            caution
-            for caution in ("burns", "glare", "glass", "children", "fire")
-            if caution != "glare" or day.box.mirror is not None
-        ),
+        cautions=usual_cautions(day.box),
     )
 
 

@@ -15,6 +15,7 @@ from suntrack.box.sizes import box_sizes
 from suntrack.box.thermal import thermal
 from suntrack.box.trial import Standstill, standstill
 from suntrack.box.warnings import Peaks, layer_peaks_c, too_hot
+from suntrack.day.cautions import usual_cautions
 from suntrack.day.hinge import hinge_advice, rays_at, span_light
 from suntrack.day.proving import figures, light_in, noon_sun, set_mirror_deg
 from suntrack.food.properties import boiling_c
@@ -147,7 +148,7 @@ def box_sheet(inputs: SheetInputs) -> BoxSheet | None:
         ),
         span_days=inputs.span_days,
         hottest=_hottest(inputs, span),
-        cautions=_cautions(box),
+        cautions=usual_cautions(box),
     )
 
 
@@ -186,9 +187,3 @@ def _hottest(inputs: SheetInputs, span: SpanLight) -> Hottest:
         layers_c=layer_peaks_c(inputs.box, peaks=peaks),
         too_hot=too_hot(inputs.box, peaks=peaks),
     )
-
-
-def _cautions(box: Box) -> tuple[str, ...]:
-    """Return the names of the cautions that belong to a box."""
-    glare = ("glare",) if box.mirror else ()
-    return ("burns", *glare, "glass", "children", "fire")

@@ -46,7 +46,7 @@ BODIES: Mapping[Kind, str] = {
     "pull": GLOVES,
     "pull by": f"It has waited as long as it should. {GLOVES}",
     "stove": f"In the box it will not be ready; the stove still saves it. {GLOVES}",
-    "cover": "Fold the mirror down first, if there is one.",
+    "cover": "If it has a mirror that folds, fold it down first.",
     "gust": f"They are forecast until {{until}}. {GUSTY_CARE}",
     "rain": f"It is forecast until {{until}}. {RAINY_CARE}",
     "done": "It can stay in until {until}. Check the middle with a food thermometer.",

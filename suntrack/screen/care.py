@@ -16,6 +16,10 @@ CAUTIONS: Mapping[str, str] = {
         "Never look at the sun or into the mirror, and keep faces out of its light. Turn the"
         " mirror down before you lean in."
     ),
+    "glare, fixed mirror": (
+        "Never look at the sun or into the mirror, and keep faces out of its light. Cover it, or"
+        " stand so that its light misses you, before you lean in."
+    ),
     "glass": (
         "Hot glass cracks: no cold water, no cold pot on it. Do not cook under a cracked pane."
     ),
@@ -25,6 +29,10 @@ CAUTIONS: Mapping[str, str] = {
         " the mirror's light."
     ),
     "wind": "Wind is forecast: tie the mirror back, and fold it down when gusts shake it.",
+    "wind, fixed mirror": (
+        "Wind is forecast: tie the mirror, weigh the box down, and take it out of the wind when"
+        " gusts shake it."
+    ),
     "rain": (
         "Rain is likely: keep the cover at hand. Hot glass cracks under cold water, so cover the"
         " box before the rain comes, never after, and never pour or wipe water on hot glass."

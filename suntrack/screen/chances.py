@@ -30,8 +30,9 @@ HEADLINES: dict[Likelihood, str] = {
 }
 
 GUSTY_CARE = (
-    "Weigh the box down, and close the mirror before gusts shake it. Wear dry oven gloves: its"
-    " frame may be hot. Closed, it gives no light, and the times of the plan no longer hold."
+    "Weigh the box down, and close the mirror, if it folds, before gusts shake it. Wear dry oven"
+    " gloves: its frame may be hot. Closed, it gives no light, and the times of the plan no longer"
+    " hold."
 )
 RAINY_CARE = (
     "Cover the box before the first drops, with dry oven gloves on: hot glass cracks under cold"

@@ -10,6 +10,7 @@ import math
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
+from suntrack.day.cautions import FIXED_GLARE
 from suntrack.screen.aiming import (
     bearing_words,
     compass_note,
@@ -212,7 +213,8 @@ def heats_empty(step: Step, plan: DayPlan) -> bool:
 
 def cover_words(plan: DayPlan) -> str:
     """Return the last step of the day."""
-    if any(turn.mirror_deg is not None for turn in plan.turns.turns):
+    folds = FIXED_GLARE not in plan.cautions
+    if folds and any(turn.mirror_deg is not None for turn in plan.turns.turns):
         return "Fold the mirror down and cover the box"
     return "Cover the box"
 

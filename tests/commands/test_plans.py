@@ -10,8 +10,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from suntrack.cli import main
 from suntrack.commands.context import Context
-from suntrack.commands.plans import kept_plan
+from suntrack.commands.plans import kept_plan, note_or_say
 from suntrack.commands.week import week_plans
 from suntrack.edge.config import Config, load_config
 from suntrack.edge.feeds.kept import Kept, kept_path, write_kept
@@ -59,6 +60,12 @@ def keep(config: Config, cache: Path, *, share: float, fetched_at: datetime, day
     path = kept_path(cache / "feeds", "open-meteo", config.site)
     path.parent.mkdir(parents=True, exist_ok=True)
     write_kept(path, Kept(forecast=forecast, due_at=fetched_at + timedelta(hours=1)))
+
+
+def without_dishes() -> str:
+    """Return the example as a file without a dish: quickest to plan."""
+    text = (ROOT / "config" / "suntrack.toml").read_text(encoding="utf-8")
+    return text[: text.index("[[dish]]")] + text[text.index("# --- How it is shown") :]
 
 
 def on(config: Config, nobody: str) -> Config:
@@ -115,6 +122,41 @@ def test_a_moment_asked_about_asks_no_network(config: Config, tmp_path: Path) ->
         with pytest.raises(BlockingIOError):
             server.accept()
     assert plan.sky.source == "typical sky"
+
+
+@pytest.mark.parametrize("command", ["today", "sheet", "calendar"])
+def test_a_home_that_cannot_be_written_costs_a_warning_and_no_plan(
+    command: str,
+    config: Config,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """A folder under a file can never be made, not even by root (POSIX: ENOTDIR)."""
+    (tmp_path / "file").write_text("not a folder", encoding="utf-8")
+    (tmp_path / "mine.toml").write_text(without_dishes(), encoding="utf-8")
+    monkeypatch.setenv("SUNTRACK_HOME", str(tmp_path / "file" / "home"))
+    monkeypatch.chdir(tmp_path)
+    out = {"today": ["--plain"], "sheet": ["--out", "-"], "calendar": []}[command]
+    assert main([command, "--config", str(tmp_path / "mine.toml"), *out]) == 0
+    shown = capsys.readouterr()
+    sign = {
+        "today": config.site.name,
+        "sheet": config.site.name,
+        "calendar": "The calendar file is",
+    }
+    assert sign[command] in shown.out
+    assert "nothing could be kept or noted" in shown.err
+    assert "SUNTRACK_HOME" in shown.err
+
+
+def test_a_home_that_can_be_written_gets_no_warning(
+    config: Config, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    context = context_of(replace(config, dishes=()), tmp_path)
+    note_or_say(context, kept_plan(context, DAY))
+    assert capsys.readouterr().err == ""
+    assert [entry.kind for entry in context.entries(DAY)] == ["plan"]
 
 
 def test_a_week_begins_today_and_tomorrow_once_the_sun_is_down(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from types import SimpleNamespace
@@ -246,14 +247,39 @@ def test_forecast_and_clear_sky_are_told_apart(plan: DayPlan) -> None:
     assert told == "Forecast: the weather office, issued 5:30."
 
 
+def mirrored(fixed_angle_deg: float | None) -> Any:
+    """Return as much of a box as cautions ask for: its mirror."""
+    return cast("Any", SimpleNamespace(mirror=SimpleNamespace(fixed_angle_deg=fixed_angle_deg)))
+
+
+def test_a_mirror_that_stays_put_is_never_to_be_folded(plan: DayPlan) -> None:
+    dishes = cast("Any", [SimpleNamespace(safety="poultry")])
+    names = cautions_for(
+        box=mirrored(100.0), dishes=dishes, warmest_air_c=40.0, strongest_wind_m_s=20.0
+    )
+    fixed = replace(plan, cautions=names)
+    said = [words.step_words(step, fixed, METRIC) for step in fixed.steps]
+    assert "Cover the box" in said
+    said += map(caution_words, names)
+    assert any("stand so that its light misses you" in line for line in said)
+    assert not [line for line in said if re.search("[Ff]old|mirror down", line)]
+
+
 def test_every_caution_a_day_can_carry_has_words() -> None:
     """Burns, glare, glass, fire, wind, food: the usual cautions of the trade."""
-    box = cast("Any", SimpleNamespace(mirror=object()))
     dish = cast("Any", SimpleNamespace(safety="poultry"))
     rain = cast("Any", SimpleNamespace(kind="rain"))
-    names = cautions_for(
-        box=box, dishes=[dish], warmest_air_c=40.0, strongest_wind_m_s=20.0, guards=[rain]
-    )
+    names = [
+        name
+        for angle_deg in (None, 100.0)
+        for name in cautions_for(
+            box=mirrored(angle_deg),
+            dishes=[dish],
+            warmest_air_c=40.0,
+            strongest_wind_m_s=20.0,
+            guards=[rain],
+        )
+    ]
     assert set(names) == set(CAUTIONS)
     assert caution_words("Mind the step.") == "Mind the step."
 
