@@ -82,6 +82,8 @@ class Turn:
     """Mirror angle from the glass; None without a mirror.  [deg]"""
     turn_by_deg: float
     """From the aim before: to the right (clockwise from above) is positive.  [deg]"""
+    any_way: bool = False
+    """True when the box takes in as much light whichever way it faces."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

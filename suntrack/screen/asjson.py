@@ -41,6 +41,7 @@ _TURN_KEYS = {
     "face_compass_deg": "the same, as a compass shows it",
     "mirror_deg": "mirror angle from the glass; null without a mirror",
     "turn_by_deg": "how far from the aim before; to the right is positive",
+    "any_way": "true when any other way of facing takes in as much light",
 }
 _STEP_KEYS = {
     "key": "name of the step, stable for the day",
@@ -250,6 +251,7 @@ def _turn(turn: Turn) -> dict[str, Any]:
         "face_compass_deg": rounded(turn.face_compass_deg),
         "mirror_deg": rounded(turn.mirror_deg),
         "turn_by_deg": rounded(turn.turn_by_deg),
+        "any_way": turn.any_way,
     }
 
 

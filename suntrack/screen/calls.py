@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.screen.aiming import face_words, mirror_words, turn_words
+from suntrack.screen.aiming import ANY_WAY, face_words, mirror_words, turn_words
 from suntrack.screen.chances import GUSTY_CARE, RAINY_CARE
 from suntrack.screen.measures import in_units
 
@@ -113,6 +113,8 @@ def _aim(alert: Alert) -> str:
     turn = alert.step.turn if alert.step else None
     if turn is None:
         return ""
+    if turn.any_way:
+        return f"{ANY_WAY.capitalize()}."
     mirror = mirror_words(turn.mirror_deg)
     where = face_words(turn.face_true_deg, turn.face_compass_deg)
     return f"Face {where}{'; ' if mirror else ''}{mirror}."

@@ -71,6 +71,8 @@ class NowView:
     """Compass needle east of true north is positive.  [deg]"""
     declination_in_date: bool
     """False when the magnetic model is past its five years."""
+    any_way: bool = False
+    """True when the box may face any way."""
     sunrise_at: datetime | None = None
     """The next sunrise after `at`, when it is known."""
     cooking: tuple[DishNow, ...] = ()
@@ -98,6 +100,7 @@ def now_view(
         face_compass_deg=aim.face_compass_deg if aim else None,
         mirror_deg=aim.mirror_deg if aim else None,
         sun_to_face_deg=right_of_deg(sun_azimuth_deg, aim.face_true_deg) if aim else None,
+        any_way=aim is not None and aim.any_way,
         next_step=ahead[0] if ahead else None,
         after_that=ahead[1] if len(ahead) > 1 else None,
         box_c=box_at(plan.box, at),

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.day.cautions import FIXED_GLARE
 from suntrack.screen.aiming import (
+    ANY_WAY,
     bearing_words,
     compass_note,
     face_words,
@@ -220,6 +221,8 @@ def cover_words(plan: DayPlan) -> str:
 
 
 def _facing(turn: Turn | None) -> str:
+    if turn is not None and turn.any_way:
+        return f", {ANY_WAY}"
     return f" facing {_toward(turn)}" if turn else ""
 
 

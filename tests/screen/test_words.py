@@ -143,6 +143,13 @@ def test_every_step_of_the_day_has_its_line(plan: DayPlan, skied_plan: DayPlan) 
     assert {step.kind for step in skied_plan.steps} == set(get_args(StepKind))
 
 
+def test_a_box_lit_from_above_is_set_out_any_way_round(plan: DayPlan) -> None:
+    turn = replace(plan.turns.turns[0], any_way=True)
+    step = replace(plan.steps[1], turn=turn)
+    said = words.step_words(step, plan, METRIC)
+    assert said == "Set out the empty box, any way round: it takes its light from above"
+
+
 def test_step_of_another_day_names_the_day(plan: DayPlan) -> None:
     """The 24th of November 2026 is a Tuesday."""
     assert words.step_when(plan.steps[0], plan, METRIC) == "Tue 20:00"
