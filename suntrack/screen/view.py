@@ -21,6 +21,7 @@ if TYPE_CHECKING:
         DishPlan,
         DishStatus,
         Step,
+        TakeOut,
         Turn,
         Verdict,
         Window,
@@ -77,6 +78,8 @@ class NowView:
     """The next sunrise after `at`, when it is known."""
     cooking: tuple[DishNow, ...] = ()
     """The dishes in the box."""
+    take_out: tuple[TakeOut, ...] = ()
+    """What has to come out of it, or is not known to the plan."""
 
 
 def now_view(
@@ -111,6 +114,7 @@ def now_view(
         declination_in_date=declination_in_date,
         sunrise_at=rises,
         cooking=tuple(found for dish in plan.dishes if (found := dish_at(dish, at)) is not None),
+        take_out=plan.take_out,
     )
 
 
@@ -151,7 +155,7 @@ def dish_at(dish: DishPlan, at: datetime) -> DishNow | None:
                 name=dish.name,
                 core_c=before.core_c + share * (after.core_c - before.core_c),
                 done=before.done + share * (after.done - before.done),
-                safe=before.safe and dish.status not in ("not safe", "refused"),
+                safe=before.safe and dish.status not in ("not safe", "refused", "spoiled"),
                 status=dish.status,
             )
     return None

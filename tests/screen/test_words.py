@@ -212,7 +212,7 @@ def test_progress_is_never_rounded_up_to_done(done: float, safe: bool, status: D
     """A dish at 99.9 % is not done, and says so; safe heat is a second thing."""
     dish = DishNow(key="x", name="X", core_c=90.0, done=done, safe=safe, status=status)
     said = words.progress_words(dish)
-    bad = status in ("not safe", "refused")
+    bad = status in ("not safe", "refused", "spoiled")
     assert ("100 %" in said) == (done >= 1.0)
     assert ("safe heat reached" in said) == (safe and not bad)
     assert ("not yet at safe heat" in said) == (not safe and not bad)
