@@ -16,6 +16,8 @@ import pytest
 ROOT = Path(__file__).parents[1]
 EXAMPLE = ROOT / "config" / "suntrack.toml"
 DAWN = "2026-11-25T05:00+02:00"
+PAST_DAWN = "2025-11-25T05:00+02:00"
+"""For notes: nothing can be noted before it has happened."""
 
 
 @pytest.fixture(scope="module")
@@ -116,19 +118,19 @@ def test_notes_are_kept_and_the_plan_follows_them(tmp_path: Path) -> None:
         (["loaded", "lentil", "soup"], "09:30"),
         (["reading", "255F"], "09:20"),
     ):
-        run = suntrack(tmp_path, "note", *words, "--at", f"2026-11-25T{at}+02:00")
+        run = suntrack(tmp_path, "note", *words, "--at", f"2025-11-25T{at}+02:00")
         assert run.returncode == 0, run.stderr
         assert run.stdout.startswith("Noted")
-    plan = as_json(tmp_path, "today", "--at", "2026-11-25T09:40+02:00")
+    plan = as_json(tmp_path, "today", "--at", "2025-11-25T09:40+02:00")
     soup = next(dish for dish in plan["dishes"] if dish["key"] == "lentil-soup")
-    assert soup["load_at"] == "2026-11-25T09:30:00+02:00"
+    assert soup["load_at"] == "2025-11-25T09:30:00+02:00"
     others = [dish["load_at"] for dish in plan["dishes"] if dish["key"] != "lentil-soup"]
-    assert all(load > "2026-11-25T09:40" for load in others)
+    assert all(load > "2025-11-25T09:40" for load in others)
 
 
 def test_a_skipped_day_calls_nobody(tmp_path: Path) -> None:
-    assert suntrack(tmp_path, "note", "skipped", "--at", DAWN).returncode == 0
-    plan = as_json(tmp_path, "today", "--at", DAWN)
+    assert suntrack(tmp_path, "note", "skipped", "--at", PAST_DAWN).returncode == 0
+    plan = as_json(tmp_path, "today", "--at", PAST_DAWN)
     assert not plan["verdict"]["cook"]
     assert plan["steps"] == []
 

@@ -115,5 +115,5 @@ def test_an_own_dish_is_planned_like_any_other(run: Run, tmp_path: Path) -> None
     assert morogo["load_at"] < morogo["safe_at"] <= morogo["pull_at"]
     prepared = [step["detail"] for step in plan["steps"] if step["dish"] == "morogo"]
     assert "Wash the leaves in three waters." in prepared
-    status, told, _ = run("note", "loaded", "morogo", "--at", "2026-11-25T11:00+02:00")
+    status, told, _ = run("note", "loaded", "morogo", "--at", "2025-11-25T11:00+02:00")
     assert (status, "Morogo with tomato went in" in told) == (0, True)

@@ -9,7 +9,8 @@ import pytest
 
 from suntrack.alerts.lifecycle import diagram
 from suntrack.cli import COMMANDS
-from suntrack.screen.asjson import schema_text
+from suntrack.screen.asjson import keys_table, schema_text
+from suntrack.screen.out_json import NOTE_KEYS
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -30,6 +31,7 @@ def test_readme_names_every_command() -> None:
 
 def test_the_json_schema_is_the_one_the_code_prints() -> None:
     assert schema_text().strip() in DEVELOPERS, ADVICE
+    assert keys_table("note --json", NOTE_KEYS) in DEVELOPERS, ADVICE
 
 
 def test_the_life_of_an_alert_is_the_one_in_the_table() -> None:

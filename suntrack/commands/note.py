@@ -7,9 +7,11 @@ from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 from suntrack.commands.context import Context, context_of, print_json
+from suntrack.edge.clock import SystemClock
 from suntrack.edge.compass import site_declination
 from suntrack.edge.journal import Entry, Journal
 from suntrack.edge.note import Note, parse_note
+from suntrack.errors import InputError, Problem
 from suntrack.sky.bearing import to_compass_deg
 
 if TYPE_CHECKING:
@@ -20,28 +22,61 @@ if TYPE_CHECKING:
 
 EARLY = timedelta(minutes=20)
 """A turn noted this long before its time is the one that was planned."""
+AHEAD = timedelta(minutes=1)
+"""A note may be so far ahead of the clock: a cook rounds up to the minute."""
 
 
 def run(args: argparse.Namespace) -> int:
     """Write one note into the journal; when this returns 0 it is kept."""
     context = context_of(args)
     entry = entry_of(context, args.words)
+    warnings = warnings_of(context, entry)
     with Journal.open(context.journal_path) as journal:
         number = journal.append(entry)
     if args.json:
-        print_json(
-            {
-                "id": number,
-                "at": entry.at.isoformat(timespec="seconds"),
-                "kind": entry.kind,
-                "day": entry.day.isoformat(),
-                "subject": entry.subject,
-                "data": dict(entry.data),
-            }
-        )
+        from suntrack.screen.out_json import note_json
+
+        print_json(note_json(number, entry, warnings))
     else:
-        print(note_words(context, entry))
+        print("\n".join((note_words(context, entry), *warnings)))
     return 0
+
+
+def warnings_of(context: Context, entry: Entry) -> tuple[str, ...]:
+    """Return what the cook has to hear of a note that is written down all the same.
+
+    Asked before the note is in the journal.
+    """
+    if entry.kind not in ("loaded", "pulled") or entry.subject is None:
+        return ()
+    from suntrack.edge.strays import stray, was_loaded
+    from suntrack.screen.out_words import never_in_words, not_today_words, take_out_words
+
+    config, dish = context.config, entry.subject
+    found = stray(dish, loaded_at=entry.at, config=config, on=entry.day)
+    if entry.kind == "loaded":
+        return () if found is None else (take_out_words(found, config.units),)
+    name = config.library[dish].name
+    is_known = was_loaded(dish, context.entries(entry.day), now=entry.at)
+    unwanted = found is not None and found.kind == "not wanted"
+    return (
+        *(() if is_known else (never_in_words(dish, name),)),
+        *((not_today_words(name),) if unwanted else ()),
+    )
+
+
+def refuse_future(at: datetime, *, clock: datetime) -> None:
+    """Raise InputError for a note of what has not happened yet."""
+    if at - clock <= AHEAD:
+        return
+    raise InputError(
+        Problem(
+            where="note --at",
+            found=repr(at.isoformat(timespec="minutes")),
+            allowed=f"a time that has come; it is {clock.isoformat(timespec='minutes')} now",
+            remedy="Note it once it is done; leave --at out for just now.",
+        )
+    )
 
 
 def entry_of(
@@ -52,6 +87,8 @@ def entry_of(
     `turns` are those of the plan the cook is looking at; without them the kept plan's.
     """
     note = parse_note(words, dishes=context.config.library)
+    if context.asked_at:
+        refuse_future(context.now, clock=SystemClock().now().astimezone(context.now.tzinfo))
     return Entry(
         at=context.now,
         kind=note.kind,

@@ -10,8 +10,10 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import say_first_time
 from suntrack.commands.patience import Patience, patience
+from suntrack.day.spoiled import as_of
 from suntrack.edge.heard import place_of, plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
+from suntrack.edge.strays import strays
 from suntrack.errors import JournalError
 
 if TYPE_CHECKING:
@@ -49,7 +51,7 @@ def kept_plan(
     )
     kept = read_plan(path)
     if kept is not None and not _has_gone_by(kept, entries, now=context.now):
-        return _with_news(kept, news)
+        return _standing(context, _with_news(kept, news), entries)
     from suntrack.edge.planner import make_plan
 
     say_first_time(context)
@@ -67,7 +69,13 @@ def kept_plan(
     # What was cut short is shown, but not kept for the day.
     if not enough.over:
         write_plan(path, plan)
-    return _with_news(plan, news)
+    return _standing(context, _with_news(plan, news), entries)
+
+
+def _standing(context: Context, plan: DayPlan, entries: Sequence[Entry]) -> DayPlan:
+    """Return a plan as it stands now: what has spoiled, and what is in the box but should not."""
+    found = strays(entries, config=context.config, on=plan.date, now=context.now)
+    return as_of(plan, at=context.now, strays=found)
 
 
 def _own_width(context: Context) -> float:

@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.commands.note import entry_of, note_words, turn_meant
+from suntrack.commands.note import entry_of, note_words, turn_meant, warnings_of
 from suntrack.daemon import SNOOZE_MIN
 from suntrack.edge.journal import Journal
 from suntrack.edge.journal_answers import answer_calls
@@ -57,9 +57,10 @@ class CookHands:
         """Write a note as `suntrack note` does, a turn as the plan on the screen has it."""
         here = self._here()
         entry = entry_of(here, said, turns=self._turns())
+        warnings = warnings_of(here, entry)
         with Journal.open(here.journal_path) as journal:
             journal.append(entry)
-        return note_words(here, entry)
+        return " ".join((note_words(here, entry), *warnings))
 
     def turned_question(self) -> str:
         """Return what a turn noted now would say."""

@@ -18,6 +18,8 @@ from suntrack.alerts.lifecycle import OVER
 from suntrack.commands.now import view_of
 from suntrack.commands.watch_hands import CookHands
 from suntrack.daemon import Watch, WatchView, run_replay
+from suntrack.day.spoiled import as_of
+from suntrack.edge.strays import strays
 from suntrack.screen.app import DRAW_S, Hands, Look, WatchApp
 from suntrack.screen.calls import NO_PLAN_YET
 from suntrack.screen.dashboard import Call, Dashboard, DashboardView, Reading
@@ -175,14 +177,17 @@ def _view(
         for shown in way.shown
     )
     troubles = tuple(Call(at=here.now, title=text, state="trouble") for text in seen.trouble)
+    entries = journal.entries(seen.plan.date)
     readings = tuple(
         Reading(at=entry.at.astimezone(zone), box_c=float(entry.data["box_c"]))
-        for entry in journal.entries(seen.plan.date)
+        for entry in entries
         if entry.kind == "reading"
     )
+    found = strays(entries, config=context.config, on=seen.plan.date, now=here.now)
+    plan = as_of(seen.plan, at=here.now, strays=found)
     return DashboardView(
-        plan=seen.plan,
-        now=view_of(here, seen.plan),
+        plan=plan,
+        now=view_of(here, plan),
         calls=calls + troubles,
         readings=readings,
         has_keys=has_keys,

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
+    from suntrack.box.build import Box
     from suntrack.day.grid import Grid
     from suntrack.day.inputs import DayInputs
 
@@ -32,6 +33,9 @@ HABIT_MIN = 30
 WORTH = 0.95
 """Where no dish says what is needed: as few turns as keep this share of what the habit, or
 the best that the cook's hours allow, keeps (our choice).  [-]"""
+SAME = 0.02
+"""Where even following the sun brings no more light than this, aiming is no use (our choice).
+[-]"""
 FEWEST, HABIT, ONCE = "fewest turns", "every half hour", "aimed once"
 
 
@@ -64,14 +68,19 @@ class Aimer:
     """Fine steps before it, with the box still covered.  [-]"""
     tail: int
     """Fine steps after it, in the last aim.  [-]"""
+    any_way: bool = False
+    """True when the box takes in as much light whichever way it faces."""
 
     def best(self, worth: NDArray[np.float64] | None = None) -> tuple[Aims, ...]:
         """Return the best way for each number of turns to come, 0 to 16.
 
         `worth`, (coarse steps,), is light that a turn at a step saves in trips.  [W x steps]
         """
-        may_turn = self.coarse.within(self.inputs.free)
         now, past = self._past()
+        if self.any_way:
+            # Never turned; set out towards the noon sun, so that every plan says the same.
+            return (self._counted(past or [(0, self._toward_noon())]),) * (MOST_TURNS + 1)
+        may_turn = self.coarse.within(self.inputs.free)
         later = [
             best_turns(
                 self.table.light_w[rows][:, now:],
@@ -87,6 +96,13 @@ class Aimer:
             for ways in zip(*([(rows, way) for way in found] for rows, found in
                               zip(self._rows(past), later, strict=True)), strict=True)
         )  # fmt: skip
+
+    def _toward_noon(self) -> int:
+        """Return the row that faces where the sun stands at noon: due north or due south."""
+        sun = self.inputs.sun
+        noon_deg = float(sun.azimuth_deg[sun.elevation_deg.argmax()])
+        face_deg = 0.0 if np.cos(np.radians(noon_deg)) > 0.0 else 180.0
+        return int(np.flatnonzero(self.table.face_deg[: self.table.regular] == face_deg)[0])
 
     def _rows(self, past: Sequence[tuple[int, int]]) -> list[NDArray[np.intp]]:
         """Return the sets of rows to choose within: all, or one for each mirror angle."""
@@ -203,6 +219,8 @@ class Aimer:
             face_deg, mirror_deg, gained = best_degree(
                 self.inputs, self.table, row, slice(start, end), mirror_deg=kept_deg
             )
+            if self.any_way:
+                face_deg = float(self.table.face_deg[row])
             if mirror is not None and mirror.once_a_day:
                 kept_deg = mirror_deg
             faces.append(face_deg)
@@ -225,6 +243,7 @@ class Aimer:
                     face_compass_deg=float(compass_deg),
                     mirror_deg=mirror_deg if self.inputs.box.mirror else None,
                     turn_by_deg=float(turn_deg(before_deg, face_deg)),
+                    any_way=self.any_way,
                 )
             )
         return tuple(turns)
@@ -260,5 +279,17 @@ def aimer_of(
     full_w = followed_gain(inputs.box, **table.rays).inside_w
     full = max(float(full_w.sum()), float(table.light_w.max(axis=0).sum()), 1e-9)
     return Aimer(
-        inputs=inputs, grid=grid, coarse=coarse, table=table, full=full, lead=lead, tail=tail
+        inputs=inputs,
+        grid=grid,
+        coarse=coarse,
+        table=table,
+        full=full,
+        lead=lead,
+        tail=tail,
+        any_way=_lit_from_above(inputs.box) and table.spread() < SAME,
     )
+
+
+def _lit_from_above(box: Box) -> bool:
+    """Return True for a box that only its top lets light into."""
+    return box.mirror is None and box.front is None

@@ -11,8 +11,9 @@ from datetime import date, datetime
 from typing import Literal
 
 StepKind = Literal["prepare", "preheat", "load", "turn", "pull", "gust", "rain", "cover"]
-DishStatus = Literal["ready", "late", "not done", "not safe", "refused"]
+DishStatus = Literal["ready", "late", "not done", "not safe", "refused", "spoiled"]
 MendKind = Literal["somebody", "half", "alone", "later meal"]
+TakeOutKind = Literal["spoiled", "refused", "not wanted"]
 RevisionCause = Literal["reading", "note", "config", "forecast", "no forecast", "time"]
 ChangeKind = Literal["earlier", "without", "smaller"]
 
@@ -82,6 +83,8 @@ class Turn:
     """Mirror angle from the glass; None without a mirror.  [deg]"""
     turn_by_deg: float
     """From the aim before: to the right (clockwise from above) is positive.  [deg]"""
+    any_way: bool = False
+    """True when the box takes in as much light whichever way it faces."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -257,6 +260,20 @@ class Chances:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TakeOut:
+    """Food that must not stay in the box, or that the plan does not know of."""
+
+    kind: TakeOutKind
+    """Its safety clock ran out, it is not for this box, or it is none of the day's dishes."""
+    dish: str
+    """The library's key."""
+    name: str
+    loaded_at: datetime
+    reason: str = ""
+    """Why it is refused, in words; elsewhere empty."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class DayPlan:
     """The whole day."""
 
@@ -288,3 +305,5 @@ class DayPlan:
     """None when no skies stand behind the plan."""
     guards: tuple[Guarding, ...] = ()
     """In order of time; empty without a forecast that speaks of them."""
+    take_out: tuple[TakeOut, ...] = ()
+    """As of the moment the plan is shown (see `suntrack.day.spoiled`); empty in a fresh plan."""

@@ -62,6 +62,12 @@ class LightTable:
             mirror = np.full(face.size, mirror_place)
         return np.asarray(face * self.mirrors + mirror)
 
+    def spread(self) -> float:
+        """Return how much of the light of following the best row the worst one misses.  [-]"""
+        light_w = self.light_w[: self.regular]
+        followed = float(light_w.max(axis=0).sum())
+        return 1.0 - float(light_w.sum(axis=1).min()) / followed if followed else 0.0
+
     def with_mirror(self, place: int) -> NDArray[np.intp]:
         """Return the regular rows of one of the mirror angles."""
         return np.arange(place, self.regular, self.mirrors)

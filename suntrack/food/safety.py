@@ -40,7 +40,7 @@ SLOW = "It warms slowly: over two hours below 57 °C (135 °F). Check it with a 
 TOO_SLOW = "It stays too long in the danger zone before it is safe."
 TOO_COOL = "Once safe it falls below 60 °C (140 °F) for too long; eat it before, or keep it hot."
 NEVER_TOMORROW = (
-    "Finish it on the stove at once, while it is hot; never keep half-cooked food for another "
+    "Once it has begun to cook, finish it without a break; never keep half-cooked food for another "
     "day. Source: USDA FSIS on partial cooking (found copy)."
 )
 

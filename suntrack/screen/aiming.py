@@ -29,6 +29,8 @@ OVERHEAD_DEG = 80.0
 STRAIGHT_DEG = 2.5
 """Nearer than this nobody can tell from straight (our choice).  [deg]"""
 METRIC = Units()
+ANY_WAY = "any way round: it takes its light from above"
+"""Of a box that facing the sun brings nothing."""
 
 
 def bearing_words(true_deg: float) -> str:
@@ -102,6 +104,8 @@ def shadow_rule(view: NowView, units: Units = METRIC) -> str:
         return _down(view, units)
     if view.face_true_deg is None or view.sun_to_face_deg is None:
         return _not_out(view, units)
+    if view.any_way:
+        return f"The box may stand {ANY_WAY}."
     if view.sun_elevation_deg > OVERHEAD_DEG:
         return f"Shadows are too short to aim by. {_by_compass(view)}"
     if abs(view.sun_to_face_deg) > 90.0:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from suntrack.screen.chance_json import CHANCE_KEYS, GUARD_KEYS, chances_json, guard_json
 from suntrack.screen.numbers import rounded, stamp
+from suntrack.screen.out_json import TAKE_OUT_KEYS, take_out_json
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -41,6 +42,7 @@ _TURN_KEYS = {
     "face_compass_deg": "the same, as a compass shows it",
     "mirror_deg": "mirror angle from the glass; null without a mirror",
     "turn_by_deg": "how far from the aim before; to the right is positive",
+    "any_way": "true when any other way of facing takes in as much light",
 }
 _STEP_KEYS = {
     "key": "name of the step, stable for the day",
@@ -99,7 +101,7 @@ PLAN_KEYS: Mapping[str, str] = {
     "dishes[].pull_at": "when to take it out; null when it is not done and safe",
     "dishes[].pull_by": "latest moment to take it out",
     "dishes[].stove_by": "latest moment at which the kitchen stove still saves it",
-    "dishes[].status": "ready, late, not done, not safe or refused",
+    "dishes[].status": "ready, late, not done, not safe, refused or spoiled",
     "dishes[].chance": "chance that it is done and safe by its meal; null without skies, and for "
     "what does not go in",
     "dishes[].notes[]": "what else to know of it, in words",
@@ -116,6 +118,7 @@ PLAN_KEYS: Mapping[str, str] = {
     "revisions[].before": "when it was to be; null for a step that was not asked for",
     "revisions[].after": "when it is now; null for one that no longer is",
     "revisions[].cause": "reading, note, config, forecast, no forecast or time",
+    **TAKE_OUT_KEYS,
     "cautions[]": "name of a caution that belongs to the day",
     **GUARD_KEYS,
     **CHANCE_KEYS,
@@ -144,7 +147,8 @@ NOW_KEYS: Mapping[str, str] = {
     "cooking[].core_c": "its core now",
     "cooking[].done": "share of the way to done, 0 to 1",
     "cooking[].safe": "true when its food rule is met by now",
-    "cooking[].status": "ready, late, not done, not safe or refused",
+    "cooking[].status": "ready, late, not done, not safe, refused or spoiled",
+    **TAKE_OUT_KEYS,
     **_VERDICT_KEYS,
     **_WINDOW_KEYS,
     "next_step": "the step to come; null for none",
@@ -174,6 +178,7 @@ def plan_json(plan: DayPlan) -> dict[str, Any]:
         "dishes": [_dish(dish) for dish in plan.dishes],
         "steps": [_step(step) for step in plan.steps],
         "revisions": [_revision(one) for one in plan.revisions],
+        "take_out": [take_out_json(one) for one in plan.take_out],
         "cautions": list(plan.cautions),
         "guards": [guard_json(guard) for guard in plan.guards],
         "chances": chances_json(plan.chances),
@@ -199,6 +204,7 @@ def now_json(view: NowView) -> dict[str, Any]:
         "declination_in_date": view.declination_in_date,
         "box_c": rounded(view.box_c),
         "cooking": [_dish_now(dish) for dish in view.cooking],
+        "take_out": [take_out_json(one) for one in view.take_out],
         "verdict": _verdict(view.verdict),
         "window": _window(view.window),
         "next_step": None if view.next_step is None else _step(view.next_step),
@@ -250,6 +256,7 @@ def _turn(turn: Turn) -> dict[str, Any]:
         "face_compass_deg": rounded(turn.face_compass_deg),
         "mirror_deg": rounded(turn.mirror_deg),
         "turn_by_deg": rounded(turn.turn_by_deg),
+        "any_way": turn.any_way,
     }
 
 

@@ -105,6 +105,7 @@ def answer_block(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
     place = f"{plan.site_name}, {words.date_words(plan.date)}"
     return Group(
         Text(ink.text(place), "dim"),
+        *(Text(ink.text(line), NO) for line in words.take_out_lines(plan, units)),
         Text(ink.text(words.headline(plan)), YES if plan.verdict.cook else NO),
         Text(ink.text(plan.verdict.reason)),
         *(Text(ink.text(line)) for line in words.chance_lines(plan, units)),
@@ -187,9 +188,12 @@ def now_block(
     """Return the moment: where to face, how to check it, what comes next."""
     measure = min(width, MEASURE)
     place = Text(ink.text(f"{view.site_name}, {units.time_text(view.at)}"), "dim")
+    outs = [Text(ink.text(line), NO) for line in words.take_out_lines(plan, units)]
     aim = aim_block(view, units, width=measure, ink=ink)
     inside = [Text(""), cooking_block(view, width=measure, ink=ink)] if view.cooking else []
-    return Constrain(Group(place, aim, *inside, *_coming(view, plan, units, ink=ink)), measure)
+    return Constrain(
+        Group(place, *outs, aim, *inside, *_coming(view, plan, units, ink=ink)), measure
+    )
 
 
 def aim_block(
@@ -244,7 +248,7 @@ def cooking_block(view: NowView, *, width: int, ink: Ink) -> RenderableType:
 def _coming(view: NowView, plan: DayPlan, units: Units, *, ink: Ink) -> list[RenderableType]:
     """Return the next step and the one after it."""
     if view.next_step is None:
-        return [Text(""), Text("No step is left today.")]
+        return [] if view.take_out else [Text(""), Text("No step is left today.")]
     parts = [Text(""), next_block(view.next_step, plan, units, ink=ink, now=view.at)]
     if view.after_that is not None:
         after = view.after_that

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.screen.aiming import face_words, mirror_words, turn_words
+from suntrack.day.spoiled import NEVER_EAT
+from suntrack.screen.aiming import ANY_WAY, face_words, mirror_words, turn_words
 from suntrack.screen.chances import GUSTY_CARE, RAINY_CARE
 from suntrack.screen.measures import in_units
 
@@ -54,10 +55,7 @@ BODIES: Mapping[Kind, str] = {
         "It does not get hot enough in the box. By {until} it has to boil on the kitchen stove; "
         f"after that it cannot be saved. {GLOVES}"
     ),
-    "danger": (
-        "If it is still in the box, do not eat it, even cooked on: food that stood warm too "
-        "long can make you ill. When in doubt, throw it out, and follow your local food authority."
-    ),
+    "danger": f"If it is still in the box, throw it away. {NEVER_EAT}",
 }
 LATE = timedelta(seconds=60)
 """A notice this late says so."""
@@ -113,6 +111,8 @@ def _aim(alert: Alert) -> str:
     turn = alert.step.turn if alert.step else None
     if turn is None:
         return ""
+    if turn.any_way:
+        return f"{ANY_WAY.capitalize()}."
     mirror = mirror_words(turn.mirror_deg)
     where = face_words(turn.face_true_deg, turn.face_compass_deg)
     return f"Face {where}{'; ' if mirror else ''}{mirror}."

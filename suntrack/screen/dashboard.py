@@ -112,6 +112,10 @@ class Dashboard:
         answer = words.headline(self.view.plan)
         return (
             Text(self.ink.text(place), "dim"),
+            *(
+                Text(self.ink.text(line), NO)
+                for line in words.take_out_lines(self.view.plan, units)
+            ),
             Text(self.ink.text(answer), YES if view.verdict.cook else NO),
         )
 
@@ -120,7 +124,7 @@ class Dashboard:
         view, plan, units, ink = self.view.now, self.view.plan, self.units, self.ink
         step = view.next_step
         if step is None:
-            return (Text(""), Text("No step is left today.", "bold"))
+            return () if view.take_out else (Text(""), Text("No step is left today.", "bold"))
         left = step.at - view.at
         if height < TALL or left < timedelta(seconds=30):
             return (Text(""), blocks.next_block(step, plan, units, ink=ink, now=view.at))

@@ -52,7 +52,7 @@ def safe_progress(dish: DishNow, planned: DishPlan, units: Units, *, at: datetim
 
     A dish that the plan does not call safe has no way there, whatever its middle reaches.
     """
-    if dish.status in ("not safe", "refused"):
+    if dish.status in words.NEVER_SAFE:
         return Progress(share=None, words=words.STATUS[dish.status])
     if dish.safe:
         since = f" since {units.time_text(planned.safe_at)}" if planned.safe_at else ""

@@ -20,6 +20,7 @@ MARKS: Mapping[str, tuple[str, str]] = {
     "not done": ("○", "o"),
     "not safe": ("▲", "!"),
     "refused": ("✕", "x"),
+    "spoiled": ("✕", "x"),
     "next": ("▶", ">"),
     "passed": ("·", "."),
     "box": ("■", "#"),

@@ -28,6 +28,7 @@ def today_lines(plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, 
     ahead = steps_ahead(plan.steps, plan.made_at)
     lines = [
         f"{plan.site_name}, {words.date_words(plan.date)}.",
+        *words.take_out_lines(plan, units),
         words.headline(plan),
         plan.verdict.reason,
         *words.chance_lines(plan, units),
@@ -52,7 +53,11 @@ def today_lines(plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, 
 
 def now_lines(view: NowView, plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, ...]:
     """Return the moment, a fact to a line."""
-    lines = [f"{view.site_name}, {units.time_text(view.at)}.", words.sun_words(view, units)]
+    lines = [
+        f"{view.site_name}, {units.time_text(view.at)}.",
+        *words.take_out_lines(plan, units),
+        words.sun_words(view, units),
+    ]
     if view.face_true_deg is not None and view.face_compass_deg is not None:
         facing = words.face_words(view.face_true_deg, view.face_compass_deg)
         lines.append(f"The box faces {facing}.")
@@ -61,7 +66,7 @@ def now_lines(view: NowView, plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -
         lines.append(f"By the plan the box is at {units.temperature_text(view.box_c)}.")
     lines += [f"{dish.name}, by the plan: {words.progress_words(dish)}." for dish in view.cooking]
     if view.next_step is None:
-        lines.append("No step is left today.")
+        lines += [] if view.take_out else ["No step is left today."]
     else:
         lines += _next_lines(view.next_step, plan, units, now=view.at)
     if view.after_that is not None:

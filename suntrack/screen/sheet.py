@@ -71,8 +71,13 @@ def sheet_html(plan: DayPlan, units: Units, *, shine: Sequence[ShineSample] = ()
 def amount_of(plan: DayPlan, units: Units, *, charts: int) -> Amount:
     """Return what stands on the sheet, to be counted."""
     steps = [(words.step_words(s, plan, units), words.step_detail(s, plan)) for s in plan.steps]
+    outs = words.take_out_lines(plan, units)
     return Amount(
-        head=("", "", f"{plan.verdict.reason} {words.window_words(plan.window, units)}" * 2),
+        head=(
+            *("", ""),
+            *outs,
+            f"{plan.verdict.reason} {words.window_words(plan.window, units)}" * 2,
+        ),
         why=_why(plan, units),
         steps=tuple((what, "" if hint == GLOVES else hint) for what, hint in steps),
         dishes=tuple(_dish_texts(dish, units) for dish in plan.dishes),
@@ -103,6 +108,7 @@ def _answer(plan: DayPlan, units: Units) -> Iterator[str]:
     place = f"{plan.site_name}, {words.date_words(plan.date)}"
     role = "yes" if plan.verdict.cook else "no"
     yield f'<header><p class="place">{_said(place)}</p>'
+    yield from (f'<p class="no">{_said(line)}</p>' for line in words.take_out_lines(plan, units))
     yield f'<h1 class="{role}">{_said(words.headline(plan))}</h1>'
     yield f"<p>{_said(plan.verdict.reason)} {_said(words.window_words(plan.window, units))}</p>"
     yield '<div class="why">'

@@ -45,6 +45,7 @@ STATUS_STYLES: Mapping[DishStatus, str] = {
     "not done": "bold magenta",
     "not safe": "bold reverse",
     "refused": "bold reverse",
+    "spoiled": "bold reverse",
 }
 YES, NO = "bold bright_blue", "bold reverse"
 

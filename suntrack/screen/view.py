@@ -21,6 +21,7 @@ if TYPE_CHECKING:
         DishPlan,
         DishStatus,
         Step,
+        TakeOut,
         Turn,
         Verdict,
         Window,
@@ -71,10 +72,14 @@ class NowView:
     """Compass needle east of true north is positive.  [deg]"""
     declination_in_date: bool
     """False when the magnetic model is past its five years."""
+    any_way: bool = False
+    """True when the box may face any way."""
     sunrise_at: datetime | None = None
     """The next sunrise after `at`, when it is known."""
     cooking: tuple[DishNow, ...] = ()
     """The dishes in the box."""
+    take_out: tuple[TakeOut, ...] = ()
+    """What has to come out of it, or is not known to the plan."""
 
 
 def now_view(
@@ -98,6 +103,7 @@ def now_view(
         face_compass_deg=aim.face_compass_deg if aim else None,
         mirror_deg=aim.mirror_deg if aim else None,
         sun_to_face_deg=right_of_deg(sun_azimuth_deg, aim.face_true_deg) if aim else None,
+        any_way=aim is not None and aim.any_way,
         next_step=ahead[0] if ahead else None,
         after_that=ahead[1] if len(ahead) > 1 else None,
         box_c=box_at(plan.box, at),
@@ -108,6 +114,7 @@ def now_view(
         declination_in_date=declination_in_date,
         sunrise_at=rises,
         cooking=tuple(found for dish in plan.dishes if (found := dish_at(dish, at)) is not None),
+        take_out=plan.take_out,
     )
 
 
@@ -148,7 +155,7 @@ def dish_at(dish: DishPlan, at: datetime) -> DishNow | None:
                 name=dish.name,
                 core_c=before.core_c + share * (after.core_c - before.core_c),
                 done=before.done + share * (after.done - before.done),
-                safe=before.safe and dish.status not in ("not safe", "refused"),
+                safe=before.safe and dish.status not in ("not safe", "refused", "spoiled"),
                 status=dish.status,
             )
     return None

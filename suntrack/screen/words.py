@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from suntrack.day.cautions import FIXED_GLARE
 from suntrack.screen.aiming import (
+    ANY_WAY,
     bearing_words,
     compass_note,
     face_words,
@@ -35,6 +36,7 @@ from suntrack.screen.chances import (
     on_such_days,
 )
 from suntrack.screen.measures import in_units
+from suntrack.screen.out_words import take_out_lines, take_out_words
 from suntrack.units import span_words
 
 if TYPE_CHECKING:
@@ -60,8 +62,8 @@ __all__ = [
     "compass_note", "countdown_words", "date_words", "day_words", "dish_facts", "face_words",
     "guard_words", "headline", "late_words", "light_words", "problem_lines", "progress_words",
     "shadow_rule", "sky_lines", "sky_words", "span_words", "status_words", "step_detail",
-    "step_when", "step_words", "sun_words", "turn_hint", "turn_words", "turns_count",
-    "verdict_line", "window_words",
+    "step_when", "step_words", "sun_words", "take_out_lines", "take_out_words", "turn_hint",
+    "turn_words", "turns_count", "verdict_line", "window_words",
 ]  # fmt: skip
 
 DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
@@ -75,6 +77,7 @@ STATUS: Mapping[DishStatus, str] = {
     "not done": "will not get done",
     "not safe": "not safe in the box today",
     "refused": "not for this box",
+    "spoiled": "not safe: throw it away",
 }
 EMPTY_FOR = timedelta(minutes=15)
 """A shorter time than this before the first dish is not called heating up (our choice)."""
@@ -84,6 +87,8 @@ IN_DAYS = timedelta(days=2)
 """From here on a countdown is said in days (our choice)."""
 GOES_IN: tuple[DishStatus, ...] = ("ready", "late")
 """How a dish has to stand for the cook to be told to put it in."""
+NEVER_SAFE: tuple[DishStatus, ...] = ("not safe", "refused", "spoiled")
+"""A dish that stands so has no safe heat, whatever its middle reaches."""
 EMPTY_SKY = "clear sky"
 """The source of a plan that no forecast stands behind."""
 USUAL_SKY = "typical sky"
@@ -220,6 +225,8 @@ def cover_words(plan: DayPlan) -> str:
 
 
 def _facing(turn: Turn | None) -> str:
+    if turn is not None and turn.any_way:
+        return f", {ANY_WAY}"
     return f" facing {_toward(turn)}" if turn else ""
 
 
@@ -256,6 +263,8 @@ def _load_words(step: Step, plan: DayPlan) -> str:
     A step already past is left as it happened: the dish may be in the box by now.
     """
     dish = _dish_of(step, plan)
+    if dish is not None and dish.status == "spoiled":
+        return f"{dish.name}: {STATUS[dish.status]}"
     if dish is not None and dish.status not in GOES_IN and step.at >= plan.made_at:
         return f"{dish.name}: on the kitchen stove today, not in the box"
     return f"{_name(step, plan)} goes in{_pot(step, plan)}"
@@ -279,7 +288,7 @@ def dish_facts(dish: DishPlan, units: Units) -> tuple[tuple[str, str], ...]:
     A dish that is not safe in the box has no safe heat, whatever its core reaches, and
     one that the cook is not told to put in has no time for it.
     """
-    safe_at = dish.safe_at if dish.status not in ("not safe", "refused") else None
+    safe_at = dish.safe_at if dish.status not in NEVER_SAFE else None
     facts = [
         ("in", dish.load_at if dish.status in GOES_IN else None),
         ("done", dish.done_at),
@@ -296,7 +305,7 @@ def dish_facts(dish: DishPlan, units: Units) -> tuple[tuple[str, str], ...]:
 def progress_words(dish: DishNow) -> str:
     """Return how far a dish in the box is, by the plan: done and safe heat apart."""
     heat = "safe heat reached" if dish.safe else "not yet at safe heat"
-    if dish.status in ("not safe", "refused"):
+    if dish.status in NEVER_SAFE:
         heat = STATUS[dish.status]
     return f"{math.floor(100.0 * dish.done)} % done, {heat}"
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from suntrack.day.spoiled import NEVER_EAT
 from suntrack.units import span_words
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ TOO_LATE_FOR_STOVE = (
     "warm too long can make you ill even when it is cooked on: when in doubt, throw it out, "
     "and follow your local food authority."
 )
+THROW_AWAY = f"If it is still in the box, throw it away. {NEVER_EAT}"
 LONG_IN_BOX = (
     "You were not called in time. Take it out with dry oven gloves; if it has cooled in the "
     "box, follow your local food authority before anyone eats it."
@@ -92,5 +94,5 @@ def undelivered_words(titles: Iterable[str]) -> str:
 
 def too_late_words(alert: Alert, title: str, *, time_text: TimeText) -> str:
     """Return what to say when food could not be called for in time at all."""
-    advice = TOO_LATE_FOR_STOVE if alert.kind in ("stove", "danger") else LONG_IN_BOX
+    advice = {"stove": TOO_LATE_FOR_STOVE, "danger": THROW_AWAY}.get(alert.kind, LONG_IN_BOX)
     return f"{title} (was due {time_text(alert.due_at)}). {advice}"

@@ -201,3 +201,8 @@ def test_compass_note_says_which_way_it_is_off(view: NowView, off_deg: float, sa
 def test_old_magnetic_model_is_owned_up_to(view: NowView) -> None:
     assert "past its years" not in compass_note(view)
     assert "past its years" in compass_note(replace(view, declination_in_date=False))
+
+
+def test_a_box_lit_from_above_is_not_aimed_by_any_shadow(view: NowView) -> None:
+    lit = replace(looking(view, sun_deg=60.0, face_deg=0.0), any_way=True)
+    assert shadow_rule(lit) == "The box may stand any way round: it takes its light from above."

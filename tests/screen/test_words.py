@@ -143,6 +143,13 @@ def test_every_step_of_the_day_has_its_line(plan: DayPlan, skied_plan: DayPlan) 
     assert {step.kind for step in skied_plan.steps} == set(get_args(StepKind))
 
 
+def test_a_box_lit_from_above_is_set_out_any_way_round(plan: DayPlan) -> None:
+    turn = replace(plan.turns.turns[0], any_way=True)
+    step = replace(plan.steps[1], turn=turn)
+    said = words.step_words(step, plan, METRIC)
+    assert said == "Set out the empty box, any way round: it takes its light from above"
+
+
 def test_step_of_another_day_names_the_day(plan: DayPlan) -> None:
     """The 24th of November 2026 is a Tuesday."""
     assert words.step_when(plan.steps[0], plan, METRIC) == "Tue 20:00"
@@ -205,7 +212,7 @@ def test_progress_is_never_rounded_up_to_done(done: float, safe: bool, status: D
     """A dish at 99.9 % is not done, and says so; safe heat is a second thing."""
     dish = DishNow(key="x", name="X", core_c=90.0, done=done, safe=safe, status=status)
     said = words.progress_words(dish)
-    bad = status in ("not safe", "refused")
+    bad = status in ("not safe", "refused", "spoiled")
     assert ("100 %" in said) == (done >= 1.0)
     assert ("safe heat reached" in said) == (safe and not bad)
     assert ("not yet at safe heat" in said) == (not safe and not bad)

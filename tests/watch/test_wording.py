@@ -49,6 +49,8 @@ def test_food_past_saving_is_never_sent_to_the_stove() -> None:
     """And where it can still be judged, the local food authority has the word."""
     late = too_late_words(alert("stove"), "Chicken", time_text=lambda at: "12:00")
     assert "throw it out" in late
+    over = too_late_words(alert("danger"), "Chicken", time_text=lambda at: "12:00")
+    assert "throw it away. Do not taste it" in over
     for kind in ("stove", "pull", "pull by"):
         words = too_late_words(alert(kind), "Chicken", time_text=lambda at: "12:00")
         assert "food authority" in words

@@ -1,0 +1,117 @@
+"""`suntrack note`: what was really done is written down, and what is wrong with it is said."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from suntrack.cli import main
+from suntrack.commands.note import AHEAD, refuse_future
+from suntrack.errors import InputError
+from suntrack.screen.out_json import NOTE_KEYS
+
+ROOT = Path(__file__).parents[2]
+DAY = "2025-11-25T"
+"""Long past, so that no clock takes it for the future."""
+Run = Callable[..., tuple[int, str, str]]
+
+
+@pytest.fixture
+def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+    """Return a function that runs a command in a home of its own."""
+    monkeypatch.setenv("SUNTRACK_HOME", str(tmp_path))
+    monkeypatch.setenv("SUNTRACK_CONFIG", str(ROOT / "config" / "suntrack.toml"))
+
+    def command(*words: str) -> tuple[int, str, str]:
+        status = main(words)
+        told = capsys.readouterr()
+        return status, told.out, told.err
+
+    return command
+
+
+@pytest.mark.parametrize(
+    ("dish", "why"),
+    # The authorities that the refusals rest on: USDA FSIS, FDA Bad Bug Book.
+    [("whole-chicken", "FSIS"), ("kidney-beans", "Bad Bug Book")],
+)
+def test_refused_food_is_written_down_and_called_out_at_once(run: Run, dish: str, why: str) -> None:
+    status, told, _ = run("note", "loaded", dish, "--at", f"{DAY}15:00+02:00")
+    assert (status, "went in" in told) == (0, True)
+    assert "take it out now" in told
+    assert why in told
+    _, told, _ = run("now", "--plain", "--at", f"{DAY}15:30+02:00")
+    assert "in the box since 15:00, by your note: take it out now" in told
+    assert why in told
+    run("note", "pulled", dish, "--at", f"{DAY}15:40+02:00")
+    _, told, _ = run("now", "--plain", "--at", f"{DAY}15:45+02:00")
+    assert "take it out now" not in told
+
+
+def test_programs_get_every_key_and_the_warning(run: Run) -> None:
+    _, told, _ = run("note", "loaded", "kidney-beans", "--json", "--at", f"{DAY}15:00+02:00")
+    note = json.loads(told)
+    assert {key.removesuffix("[]") for key in NOTE_KEYS} == set(note)
+    (warning,) = note["warnings"]
+    assert "poisonous until boiled" in warning
+
+
+@pytest.mark.parametrize(
+    ("words", "warned"),
+    [
+        (("loaded", "lentil-soup"), ()),
+        (("pulled", "lentil-soup"), ("Nothing says that Lentil soup went in today",)),
+        (("loaded", "baked-apples"), ("none of today's dishes",)),
+        (("pulled", "baked-apples"), ("Nothing says", "none of today's dishes")),
+        (("reading", "90C"), ()),
+    ],
+)
+def test_an_unlikely_note_is_written_down_and_doubted(
+    run: Run, words: tuple[str, ...], warned: tuple[str, ...]
+) -> None:
+    status, told, _ = run("note", *words, "--json", "--at", f"{DAY}11:00+02:00")
+    warnings = json.loads(told)["warnings"]
+    assert (status, len(warnings)) == (0, len(warned))
+    assert all(words in warning for words, warning in zip(warned, warnings, strict=True))
+
+
+def test_a_dish_that_went_in_comes_out_without_a_word(run: Run) -> None:
+    run("note", "loaded", "lentil-soup", "--at", f"{DAY}09:00+02:00")
+    _, told, _ = run("note", "pulled", "lentil-soup", "--at", f"{DAY}12:00+02:00")
+    assert told == "Noted: 12:00, Lentil soup came out.\n"
+
+
+def test_what_has_not_happened_cannot_be_noted(run: Run, tmp_path: Path) -> None:
+    status, told, problem = run("note", "loaded", "lentil-soup", "--at", "2199-01-01T10:00+02:00")
+    assert (status, told) == (2, "")
+    assert "a time that has come" in problem
+    assert "leave --at out" in problem
+    assert not (tmp_path / "data" / "journal.db").exists()
+    assert not (tmp_path / "journal.db").exists()
+
+
+@pytest.mark.parametrize("seconds", [-3600, 0, 30, 59])
+def test_a_minute_ahead_of_the_clock_is_now(seconds: int) -> None:
+    clock = datetime(2026, 11, 25, 10, tzinfo=UTC)
+    refuse_future(clock + timedelta(seconds=seconds), clock=clock)
+    with pytest.raises(InputError):
+        refuse_future(clock + AHEAD + timedelta(seconds=1), clock=clock)
+
+
+def test_help_says_how_to_correct_a_note(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit):
+        main(["note", "--help"])
+    assert "to correct a note" in capsys.readouterr().out
+
+
+def test_the_note_written_last_corrects_the_one_before(run: Run) -> None:
+    """As the help promises, also when the right time is the earlier one."""
+    run("note", "loaded", "whole-chicken", "--at", f"{DAY}15:00+02:00")
+    run("note", "loaded", "whole-chicken", "--at", f"{DAY}14:00+02:00")
+    _, told, _ = run("now", "--plain", "--at", f"{DAY}15:30+02:00")
+    assert "since 14:00" in told
+    assert "since 15:00" not in told
