@@ -11,7 +11,7 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
-from suntrack.box import air, balance, film, links, march, shells
+from suntrack.box import air, balance, film, links, looks, march, shells
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 
 DIVISION: Literal["numpy"] = "numpy"
 """Division as in numpy, which spares a test at every one of them."""
-MODULES = (air, film, links, shells, balance, march)
+MODULES = (air, film, links, shells, balance, looks, march)
 """Every formula in these is compiled, in this order."""
 
 

@@ -1,9 +1,8 @@
-"""One day of one box, step by step: when to look at the films, how long a stride to take.
+"""One day of one box, step by step: what drives it, what is written down.
 
 A step is what the light and the weather come in, a minute or five.  It is walked in strides
-short enough that nothing moves by more than a few degrees in one; just after a pot, the
-lid or a cloud has moved the strides are short.  The films are taken anew whenever the box
-has moved by about a degree since the last look, at temperatures half as far ahead.
+short enough that nothing moves by more than a few degrees in one; how short, and when the
+films are taken anew, is in `suntrack.box.looks`.
 
 Everything here is compiled; `suntrack.box.compiled` does that.
 """
@@ -15,21 +14,20 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from suntrack.box.balance import air_c, take_step
-from suntrack.box.links import take_links
+from suntrack.box.balance import take_step
+from suntrack.box.looks import (
+    copy_state,
+    has_moved,
+    largest_k,
+    look_ahead,
+    look_at_news,
+    strides_in,
+)
 from suntrack.box.records import BENCH, LINKS, MINUTE, STATE, Floats
 
 if TYPE_CHECKING:
-    from suntrack.box.records import Bench, BoxNumbers, Links, Minute, PotNumbers, State
+    from suntrack.box.records import Bench, BoxNumbers, Minute, PotNumbers, State
 
-LOOK_K = 1.5
-"""The films are taken anew when anything has moved by so much since the last look.  [K]"""
-LOOK_M_S = 0.05
-"""And when the wind has changed by so much, a film of 0.15 W/(m2 K).  [m/s]"""
-STRIDE_K = 2.0
-"""A stride is as long as the quickest part takes to move by so much.  [K]"""
-QUICK_S = 10.0
-"""The shortest stride, and the first after a pot, the lid or a cloud has moved.  [s]"""
 JUMP = 0.1
 """Light that changes by this share of the day's most from one step to the next jumps.  [-]"""
 FLOOR_LIT = 0.9
@@ -171,15 +169,15 @@ def _run_day(
         news = news or abs(minute.inside_w - lit_w) > jump_w
         lit_w, open_s = minute.inside_w, max(0.0, open_s - drive.step_s)
         if news:
-            _look_at_news(state, before, looked, links, bench, minute, box, pots)
-        strides = _strides(drive, bench, news)
+            look_at_news(state, before, looked, links, bench, minute, box, pots)
+        strides = strides_in(drive.step_s, drive.longest_s, bench, news)
         stride_s = drive.step_s / strides
         for _ in range(strides):
-            if _has_moved(state, looked, bench, minute, box, pots):
-                _look(state, before, ahead, looked, links, bench, minute, box, pots, stride_s)
+            if has_moved(state, looked, bench, minute, box, pots):
+                look_ahead(state, before, ahead, looked, links, bench, minute, box, pots, stride_s)
             copy_state(before, state, pots)
             take_step(state, bench, links, minute, box, pots, stride_s)
-            bench.quickest_k_s = _largest_k(state, before, minute, box, pots) / stride_s
+            bench.quickest_k_s = largest_k(state, before, minute, box, pots) / stride_s
         _write(run, step + 1, state, box, pots, record)
     record.totals[run, :] = bench.lost
     record.stored[run] = _stored(start, state, box, pots)
@@ -197,18 +195,6 @@ def _begin(run: int, state: State, bench: Bench, pots: PotNumbers, drive: Drive)
     for pot in range(pots.count):
         state.pots[pot] = pots.start_c[pot]
         state.shells[pot, :] = pots.start_c[pot]
-
-
-def copy_state(target: State, source: State, pots: PotNumbers) -> None:
-    """Write one moment over another."""
-    target.air, target.lining = source.air, source.lining
-    target.walls[:] = source.walls
-    target.inner[:] = source.inner
-    target.outer[:] = source.outer
-    for pot in range(pots.count):
-        target.pots[pot] = source.pots[pot]
-        for shell in range(int(pots.shells[pot])):
-            target.shells[pot, shell] = source.shells[pot, shell]
 
 
 def _move_pots(
@@ -256,96 +242,6 @@ def _set_minute(
     for pane in range(box.panes):
         minute.inner_w[pane] = drive.inner_w[row, step, pane]
         minute.outer_w[pane] = drive.outer_w[row, step, pane]
-
-
-def _strides(drive: Drive, bench: Bench, news: bool) -> int:
-    """Return in how many strides to walk a step."""
-    fewest = int(np.ceil(drive.step_s / drive.longest_s))
-    most = max(fewest, int(np.ceil(drive.step_s / QUICK_S)))
-    if news:
-        return most
-    wanted = int(np.ceil(drive.step_s * bench.quickest_k_s / STRIDE_K))
-    return min(most, max(fewest, wanted))
-
-
-def _look_at_news(
-    state: State,
-    before: State,
-    looked: State,
-    links: Links,
-    bench: Bench,
-    minute: Minute,
-    box: BoxNumbers,
-    pots: PotNumbers,
-) -> None:
-    """Take the films twice: the air jumps with the news, and its films with it."""
-    for _ in range(2):
-        take_links(links, state, minute, box, pots)
-        state.air = air_c(state, links, minute, box, pots)
-    take_links(links, state, minute, box, pots)
-    copy_state(looked, state, pots)
-    copy_state(before, state, pots)
-    _remember(bench, minute)
-    bench.quickest_k_s = 0.0
-
-
-def _look(
-    state: State,
-    before: State,
-    ahead: State,
-    looked: State,
-    links: Links,
-    bench: Bench,
-    minute: Minute,
-    box: BoxNumbers,
-    pots: PotNumbers,
-    stride_s: float,
-) -> None:
-    """Take the films where the box will be half a look ahead."""
-    stride_k = bench.quickest_k_s * stride_s
-    strides = min(3.0, max(0.5, 0.5 * LOOK_K / stride_k)) if stride_k > 0.0 else 0.0
-    ahead.air = state.air + strides * (state.air - before.air)
-    ahead.lining = state.lining + strides * (state.lining - before.lining)
-    for pane in range(box.panes):
-        ahead.inner[pane] = state.inner[pane] + strides * (state.inner[pane] - before.inner[pane])
-        ahead.outer[pane] = state.outer[pane] + strides * (state.outer[pane] - before.outer[pane])
-    for pot in range(pots.count):
-        ahead.pots[pot] = state.pots[pot] + strides * (state.pots[pot] - before.pots[pot])
-    take_links(links, ahead, minute, box, pots)
-    copy_state(looked, state, pots)
-    _remember(bench, minute)
-
-
-def _remember(bench: Bench, minute: Minute) -> None:
-    """Write down the weather of a look."""
-    bench.looked_air_c = minute.air_c
-    bench.looked_sky_c = minute.sky_c
-    bench.looked_wind_m_s = minute.wind_m_s
-
-
-def _has_moved(
-    state: State, looked: State, bench: Bench, minute: Minute, box: BoxNumbers, pots: PotNumbers
-) -> bool:
-    """Return whether box or weather are no longer where they were at the last look."""
-    if abs(minute.wind_m_s - bench.looked_wind_m_s) > LOOK_M_S:
-        return True
-    air_k = abs(minute.air_c - bench.looked_air_c)
-    sky_k = abs(minute.sky_c - bench.looked_sky_c)
-    return max(air_k, sky_k, _largest_k(state, looked, minute, box, pots)) > LOOK_K
-
-
-def _largest_k(
-    one: State, other: State, minute: Minute, box: BoxNumbers, pots: PotNumbers
-) -> float:
-    """Return how far apart two moments are in the part that differs most.  [K]"""
-    largest = max(abs(one.air - other.air), abs(one.lining - other.lining))
-    for pane in range(box.panes):
-        largest = max(largest, abs(one.inner[pane] - other.inner[pane]))
-        largest = max(largest, abs(one.outer[pane] - other.outer[pane]))
-    for pot in range(pots.count):
-        if minute.inside[pot] > 0.0:
-            largest = max(largest, abs(one.pots[pot] - other.pots[pot]))
-    return largest
 
 
 def _write(
