@@ -29,19 +29,20 @@ WRONG = re.compile(r"argument (\S+): invalid choice: '(.*)' \(choose from (.*)\)
 
 
 MORE: Mapping[str, str] = {
-    "note": """
-
+    "note": """\
 to correct a note:
   Note the same thing again with its right time, --at 10:30. For a dish that went in
   or came out the note written last counts, whatever its time. Turns and readings are
-  all kept, by their times; a day that was skipped stays skipped.""",
+  all kept, by their times; a day that was skipped stays skipped.
+
+""",
 }
-"""What a command's help says after its example."""
+"""What a command's help says before its example."""
 
 
 def example(name: str) -> str:
     """Return the end of a command's help."""
-    return f"example:\n  {EXAMPLES.get(name, f'suntrack {name}')}{MORE.get(name, '')}"
+    return f"{MORE.get(name, '')}example:\n  {EXAMPLES.get(name, f'suntrack {name}')}"
 
 
 class Parser(argparse.ArgumentParser):

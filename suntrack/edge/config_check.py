@@ -14,6 +14,7 @@ from suntrack.edge.config_calls import check_calls
 from suntrack.edge.config_feed import check_feed
 from suntrack.edge.config_text import Complaint
 from suntrack.edge.config_times import minutes_of, read_stretch
+from suntrack.units import Units
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -63,7 +64,8 @@ def _air(pieces: Pieces) -> Iterator[Complaint]:
         if low > high:
             yield Complaint(
                 path=("site", "air", "high"),
-                found=f"a high of {high:.0f} C under a low of {low:.0f} C in month {month + 1}",
+                found=f"a high of {_both_degrees(high)} under a low of {_both_degrees(low)}"
+                f" in month {month + 1}",
                 allowed="highs at or above the lows",
                 remedy="Exchange the two.",
             )
@@ -87,7 +89,7 @@ def _frame(sizes: Mapping[str, float]) -> Iterator[Complaint]:
     if shorter_m - 2.0 * frame_m <= LEAST_GLASS * shorter_m < math.inf:
         yield Complaint(
             path=("box", "top_frame"),
-            found=f"{frame_m * 100:.0f} cm on every side",
+            found=f"{_both(frame_m)} on every side",
             allowed="a frame that leaves glass between its sides",
             remedy="Give the width of one side of the frame only.",
         )
@@ -136,7 +138,7 @@ def _pot_fits(box: Mapping[str, float], i: int, pot: PotTable) -> Iterator[Compl
     if pot.height >= height_m:
         yield Complaint(
             path=("pot", i, "height"),
-            found=f"{pot.height * 100:.0f} cm, in a box {height_m * 100:.0f} cm high inside",
+            found=f"{_both(pot.height)}, in a box {_both(height_m)} high inside",
             allowed="a pot lower than the box",
             remedy="Measure with the lid on; use a lower pot.",
         )
@@ -144,8 +146,7 @@ def _pot_fits(box: Mapping[str, float], i: int, pot: PotTable) -> Iterator[Compl
     if pot.diameter > min(sides_m, default=math.inf):
         yield Complaint(
             path=("pot", i, "diameter"),
-            found=f"{pot.diameter * 100:.0f} cm, on a floor of "
-            f"{' by '.join(f'{side_m * 100:.0f}' for side_m in sides_m)} cm",
+            found=f"{_both(pot.diameter)}, on a floor of {' by '.join(map(_both, sides_m))}",
             allowed="a pot that stands on the floor of the box",
             remedy="Measure across the handles; use a narrower pot.",
         )
@@ -215,3 +216,13 @@ def _dish_pots(wanted: tuple[str | None, ...], pots: list[str]) -> Iterator[Comp
             allowed=", ".join(pots),
             remedy=f"Did you mean {near[0]}?" if near else "Choose one of these.",
         )
+
+
+def _both(metres: float) -> str:
+    """Return a length in either kitchen's unit: which one was written is not known any more."""
+    return f"{Units().length_text(metres)} ({Units(length='in').length_text(metres)})"
+
+
+def _both_degrees(celsius: float) -> str:
+    """Return a temperature in either kitchen's degrees."""
+    return f"{celsius:.0f} C ({celsius * 1.8 + 32.0:.0f} F)"

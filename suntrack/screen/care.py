@@ -30,8 +30,8 @@ CAUTIONS: Mapping[str, str] = {
     ),
     "wind": "Wind is forecast: tie the mirror back, and fold it down when gusts shake it.",
     "wind, fixed mirror": (
-        "Wind is forecast: tie the mirror, weigh the box down, and take it out of the wind when"
-        " gusts shake it."
+        "Wind is forecast: tie the mirror and weigh the box down before gusts shake it. Do not"
+        " carry a hot box."
     ),
     "rain": (
         "Rain is likely: keep the cover at hand. Hot glass cracks under cold water, so cover the"

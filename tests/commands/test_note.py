@@ -115,3 +115,19 @@ def test_the_note_written_last_corrects_the_one_before(run: Run) -> None:
     _, told, _ = run("now", "--plain", "--at", f"{DAY}15:30+02:00")
     assert "since 14:00" in told
     assert "since 15:00" not in told
+
+
+def test_chicken_in_a_cold_box_is_thrown_away_in_the_evening(run: Run) -> None:
+    """Raw from 15:00 at 35 °C: past FDA's four hours between 5 and 57 °C by 20:35 (appendix 4).
+
+    USDA FSIS: it is thrown away, never tasted (consumer advice, from memory).
+    """
+    run("note", "loaded", "chicken-pieces", "--at", f"{DAY}15:00+02:00")
+    run("note", "reading", "35C", "--at", f"{DAY}16:00+02:00")
+    for words in (("now", "--plain"), ("today", "--plain"), ("sheet", "--out", "-")):
+        status, told, _ = run(*words, "--at", f"{DAY}20:35+02:00")
+        assert status == 0
+        assert "Chicken pieces in sauce: Throw it away. Do not taste it" in told, words
+        assert "while it is hot" not in told
+        chicken = [line for line in told.splitlines() if line.startswith("Chicken pieces")]
+        assert not [line for line in chicken if "stove" in line], words

@@ -100,6 +100,30 @@ def test_what_cannot_be_built_is_refused_once(
     assert said in problem
 
 
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (('height = "13 cm"', 'height = "12 in"'), "30 cm (12.0 in), in a box"),
+        (('diameter = "25 cm"', 'diameter = "20 in"'), "51 cm (20.0 in), on a floor of"),
+        (('top_frame = "1 cm"', 'top_frame = "20 cm"'), "20 cm (7.9 in) on every side"),
+        (('high = ["32 C"', 'high = ["50 F"'), "a high of 10 C (50 F) under"),
+    ],
+)
+def test_sizes_that_clash_are_told_in_either_unit(
+    tmp_path: Path, change: tuple[str, str], said: str
+) -> None:
+    """An inch is 2.54 cm, and 50 F are 10 C (NIST SP 811, memory)."""
+    (problem,) = report(tmp_path, change)
+    assert said in problem
+
+
+@pytest.mark.parametrize("old", ['amount = "1.8 kg"', 'mass = "1.3 kg"'])
+def test_a_mass_out_of_range_is_answered_for_either_scale(tmp_path: Path, old: str) -> None:
+    (problem,) = report(tmp_path, (old, f'{old.split(" = ")[0]} = "200 lb"'))
+    assert " kg" in problem
+    assert ' lb"' in problem.partition("allowed")[2]
+
+
 def test_more_dishes_than_a_day_holds_are_refused(tmp_path: Path) -> None:
     nine = list(builtin_dishes())[:9]
     rows = "".join(f'[[dish]]\ndish = "{key}"\nserve = "18:00"\n\n' for key in nine)
