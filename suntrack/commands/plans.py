@@ -75,7 +75,7 @@ def kept_plan(
 def _standing(context: Context, plan: DayPlan, entries: Sequence[Entry]) -> DayPlan:
     """Return a plan as it stands now: what has spoiled, and what is in the box but should not."""
     found = strays(entries, config=context.config, on=plan.date, now=context.now)
-    return as_of(plan, at=context.now, strays=found)
+    return as_of(plan, at=context.now, dishes=context.config.library, strays=found)
 
 
 def _own_width(context: Context) -> float:

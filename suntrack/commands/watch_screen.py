@@ -184,7 +184,7 @@ def _view(
         if entry.kind == "reading"
     )
     found = strays(entries, config=context.config, on=seen.plan.date, now=here.now)
-    plan = as_of(seen.plan, at=here.now, strays=found)
+    plan = as_of(seen.plan, at=here.now, dishes=context.config.library, strays=found)
     return DashboardView(
         plan=plan,
         now=view_of(here, plan),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.day.spoiled import NEVER_EAT
+from suntrack.food.past_saving import NEVER_EAT
 from suntrack.screen.aiming import ANY_WAY, face_words, mirror_words, turn_words
 from suntrack.screen.chances import GUSTY_CARE, RAINY_CARE
 from suntrack.screen.measures import in_units

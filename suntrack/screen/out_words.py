@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from suntrack.day.spoiled import THROW_AWAY
+from suntrack.food.past_saving import THROW_AWAY
 from suntrack.screen.calls import GLOVES
 from suntrack.screen.measures import in_units
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.day.spoiled import NEVER_EAT
+from suntrack.food.past_saving import NEVER_EAT
 from suntrack.units import span_words
 
 if TYPE_CHECKING:
