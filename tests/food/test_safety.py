@@ -226,3 +226,14 @@ def test_a_later_load_is_never_safe_earlier(core_c: np.ndarray, delay: int) -> N
     now = safe_at(core_c, CHICKEN)
     later = safe_at(np.concatenate((np.zeros(delay), core_c)), CHICKEN)
     assert later == (-1 if now == -1 else now + delay)
+
+
+def test_half_cooked_food_is_not_kept_and_nobody_is_told_of_heat_it_never_had() -> None:
+    """USDA FSIS on partial cooking: cooked on at once or not begun.
+
+    The sentence is also said of a dish that was left out of the box, so it may not say that
+    the dish is hot.
+    """
+    assert "never keep half-cooked food" in NEVER_TOMORROW
+    assert "without a break" in NEVER_TOMORROW
+    assert "while it is hot" not in NEVER_TOMORROW
