@@ -29,6 +29,7 @@ from suntrack.day.records import (
     Window,
 )
 from suntrack.day.revision import revisions
+from suntrack.day.spoiled import clock_run_on
 from suntrack.day.steps import day_steps
 from suntrack.day.turning import settle
 from suntrack.day.verdict import verdict_of
@@ -76,7 +77,7 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
         turn_choices=tuple(_told_chance(c, aimed.choice, skies) for c in settled.choices),
         turn_table=tuple(_told_chance(c, aimed.choice, skies) for c in settled.table),
         box=_box_curve(frame, cooked, skies),
-        dishes=skies.dishes,
+        dishes=tuple(clock_run_on(d, known=inputs.dishes[d.key]) for d in skies.dishes),
         steps=with_guards(_steps(inputs, aimed, cooked, window), guards),
         cautions=_cautions(inputs, frame, guards),
         sky=inputs.sky or SkyNote(source=inputs.weather.source, issued_at=inputs.weather.issued_at),

@@ -30,7 +30,10 @@ GRACE_MIN = 60.0
 
 AS_PLANNED = "Taken as loaded when the plan said. If it went in later, note it: note loaded."
 TO_STOVE = "Cook it on the kitchen stove today."
-TAKEN_OUT = "You took it out before it was done and safe; finish it on the stove at once."
+TAKEN_OUT = (
+    "You took it out before it was done and safe: finish it on the stove at once. If that was "
+    "not done within two hours, throw it away."
+)
 CANNOT_WAIT = (
     "It cannot wait in the box until the meal: take it out when the plan says, and keep it at "
     "60 °C (140 °F) or more, or chill it at once and heat it through."

@@ -15,7 +15,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.day.records import DishPlan, DishSample, DishStatus
-from suntrack.day.spoiled import is_spoiled
+from suntrack.day.spoiled import clock_run_on, is_spoiled
 from suntrack.food.dishes import builtin_dishes
 from suntrack.food.past_saving import THROW_AWAY
 
@@ -90,3 +90,17 @@ def test_a_dish_without_a_clock_never_spoils() -> None:
 def test_what_is_said_forbids_the_taste_and_the_stove_and_names_who_decides() -> None:
     for words in ("Throw it away", "Do not taste it", "do not cook it on", "food authority"):
         assert words in THROW_AWAY
+
+
+def test_a_clock_that_outlasts_the_plan_is_still_called() -> None:
+    """Two hours from 21 to 57 C are too long for poultry (FDA, found copy); the plan is shorter."""
+    curve = tuple(
+        DishSample(at=IN + timedelta(minutes=10 * i), core_c=30.0, done=0.0, safe=False)
+        for i in range(7)
+    )
+    short = replace(CHICKEN, red_at=None, curve=curve)
+    found = clock_run_on(short, known=LIBRARY["chicken-pieces"])
+    assert found.red_at is not None
+    assert curve[-1].at < found.red_at <= IN + timedelta(hours=4)
+    good = replace(short, status="ready")
+    assert clock_run_on(good, known=LIBRARY["chicken-pieces"]) == good
