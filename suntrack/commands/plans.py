@@ -120,7 +120,7 @@ def _has_gone_by(plan: DayPlan, entries: Sequence[Entry], *, now: datetime) -> b
     They were never called for, so nobody has taken them.
     """
     steps = [step for step in plan.steps if step.kind != "prepare"]
-    begun = any(plan.made_at <= step.at <= now for step in steps)
+    begun = any(plan.made_at < step.at <= now for step in steps)
     return begun and not any(entry.kind == "plan" for entry in entries)
 
 
