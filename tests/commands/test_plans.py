@@ -169,3 +169,16 @@ def test_a_week_begins_today_and_tomorrow_once_the_sun_is_down(
     assert [plan.date for plan in week_plans(late)] == [
         DAY + timedelta(days=n) for n in range(1, 8)
     ]
+
+
+def test_a_plan_nobody_saw_is_made_anew_once_its_steps_have_passed(
+    config: Config, tmp_path: Path
+) -> None:
+    """Made at dawn for another command; what it asked for in the morning was never told."""
+    dawn = context_of(config, tmp_path)
+    first = kept_plan(dawn, DAY)
+    assert kept_plan(dawn, DAY) == first
+    noon = replace(dawn, now=dawn.now + timedelta(hours=9, minutes=30))
+    again = kept_plan(noon, DAY)
+    assert again.made_at == noon.now
+    assert all(dish.load_at is None or dish.load_at >= noon.now for dish in again.dishes)
