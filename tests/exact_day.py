@@ -13,17 +13,36 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from scipy.integrate import solve_ivp
 
+from suntrack.box.build import Box, Glazing, Layer
 from suntrack.box.layout import box_numbers, pot_numbers
 from suntrack.box.links import take_links
 from suntrack.box.records import LINKS, MINUTE, STATE, as_record
+from suntrack.box.thermal import Thermal, thermal
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from suntrack.box.heat import PotCharge
-    from suntrack.box.thermal import Thermal
 
 Array = np.ndarray[Any, np.dtype[np.float64]]
+BOX = thermal(
+    Box(
+        name="courtyard",
+        width_m=0.55,
+        depth_m=0.45,
+        height_m=0.28,
+        top=Glazing(glasses=2),
+        front=Glazing(),
+        mirror=None,
+        walls=(
+            Layer(material="plywood", thickness_m=0.006),
+            Layer(material="mineral wool", thickness_m=0.050),
+            Layer(material="plywood", thickness_m=0.009),
+        ),
+        lining=Layer(material="aluminium", thickness_m=0.0008),
+    )
+)
+"""A box with glass on top and in front, and no mirror."""
 FIRST_GLASS = 3
 """Lining and the two halves of the wall come before the glasses in the row."""
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import os
-import sys
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from suntrack.commands.context import Context, context_of, parse_day, print_json
+from suntrack.commands.pages import show_either
 from suntrack.edge.sundata import sun_data
 from suntrack.errors import InputError, Problem
 
@@ -36,18 +35,15 @@ def run(args: argparse.Namespace) -> int:
 
         print_json(box_json(sheet))
         return 0
-    from suntrack.screen.style import ink_for, is_dumb, make_console
-
-    units, ink = context.config.units, ink_for(sys.stdout)
-    if args.plain or is_dumb(sys.stdout, os.environ):
-        from suntrack.screen.box_plain import box_lines
-
-        print("\n".join(box_lines(sheet, units, ink=ink)))
-        return 0
     from suntrack.screen.box_block import box_block
+    from suntrack.screen.box_plain import box_lines
 
-    console = make_console(sys.stdout, os.environ)
-    console.print(box_block(sheet, units, console.width, ink=ink))
+    units = context.config.units
+    show_either(
+        args,
+        lines=lambda ink: box_lines(sheet, units, ink=ink),
+        block=lambda width, ink: box_block(sheet, units, width, ink=ink),
+    )
     return 0
 
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import argparse
 import difflib
-import os
-import sys
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, print_json
+from suntrack.commands.pages import show_either
 from suntrack.day.pots import least_pot_l
 from suntrack.errors import InputError, Problem
 from suntrack.food.kinds import is_meat
@@ -36,14 +35,13 @@ def run(args: argparse.Namespace) -> int:
         print_json(dish_json(sheet))
         return 0
     from suntrack.screen.dish_block import dish_block, dish_lines
-    from suntrack.screen.style import ink_for, is_dumb, make_console
 
-    units, ink = context.config.units, ink_for(sys.stdout)
-    if args.plain or is_dumb(sys.stdout, os.environ):
-        print("\n".join(dish_lines(sheet, units, why=args.why, ink=ink)))
-        return 0
-    console = make_console(sys.stdout, os.environ)
-    console.print(dish_block(sheet, units, console.width, why=args.why, ink=ink))
+    units = context.config.units
+    show_either(
+        args,
+        lines=lambda ink: dish_lines(sheet, units, why=args.why, ink=ink),
+        block=lambda width, ink: dish_block(sheet, units, width, why=args.why, ink=ink),
+    )
     return 0
 
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-import os
-import sys
 
 from suntrack.commands.context import context_of, parse_day, print_json
+from suntrack.commands.pages import show_either
 from suntrack.commands.plans import kept_plan
 
 
@@ -19,13 +18,12 @@ def run(args: argparse.Namespace) -> int:
 
         print_json(turns_json(plan))
         return 0
-    from suntrack.screen.style import ink_for, is_dumb, make_console
     from suntrack.screen.turning import turns_block, turns_lines
 
-    units, ink = context.config.units, ink_for(sys.stdout)
-    if args.plain or is_dumb(sys.stdout, os.environ):
-        print("\n".join(turns_lines(plan, units, ink=ink)))
-        return 0
-    console = make_console(sys.stdout, os.environ)
-    console.print(turns_block(plan, units, console.width, ink=ink))
+    units = context.config.units
+    show_either(
+        args,
+        lines=lambda ink: turns_lines(plan, units, ink=ink),
+        block=lambda width, ink: turns_block(plan, units, width, ink=ink),
+    )
     return 0

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import os
-import sys
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, print_json
+from suntrack.commands.pages import show_either
 from suntrack.commands.patience import patience
 from suntrack.commands.plans import kept_plan
 from suntrack.day.week import DAYS, ranked
@@ -28,15 +27,13 @@ def run(args: argparse.Namespace) -> int:
 
         print_json(week_json(plans, units))
         return 0
-    from suntrack.screen.style import ink_for, is_dumb, make_console
     from suntrack.screen.week import week_block, week_lines
 
-    ink = ink_for(sys.stdout)
-    if args.plain or is_dumb(sys.stdout, os.environ):
-        print("\n".join(week_lines(plans, units, ink=ink)))
-        return 0
-    console = make_console(sys.stdout, os.environ)
-    console.print(week_block(plans, units, console.width, ink=ink))
+    show_either(
+        args,
+        lines=lambda ink: week_lines(plans, units, ink=ink),
+        block=lambda width, ink: week_block(plans, units, width, ink=ink),
+    )
     return 0
 
 

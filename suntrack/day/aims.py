@@ -39,6 +39,11 @@ SAME = 0.02
 FEWEST, HABIT, ONCE = "fewest turns", "every half hour", "aimed once"
 
 
+def turns_name(turns: int) -> str:
+    """Return what turning so many times a day is called."""
+    return f"{turns} turn{'' if turns == 1 else 's'}" if turns else ONCE
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class AimedDay:
     """One way of turning, to the degree, through a stretch of the day."""

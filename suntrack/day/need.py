@@ -1,6 +1,6 @@
 """How many turns the meal needs: the fewest that keep its chance.
 
-Every number of turns is tried under the skies of the day; where no forecast stands behind
+A dozen numbers of turns are tried under the skies of the day; where no forecast stands behind
 the plan, under the clear sky and under weaker and weaker ones, so that "chance" becomes "how
 weak the sun may be".  Fewer turns make a cooler box, so all that is still to go in may go in
 earlier.  The fewest turns that give up no more than a little of the best are followed.
@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, TypedDict
 
 import numpy as np
 
-from suntrack.day.aims import FEWEST, HABIT, MOST_TURNS, ONCE
+from suntrack.day.aims import MOST_TURNS, turns_name
 from suntrack.day.chance import all_good, good_by_wish
 from suntrack.day.fitting import load_candidates
 from suntrack.day.oven import day_oven
@@ -68,16 +68,18 @@ class Need:
     stop: Callable[[], bool]
     """Once it returns True no more ways are tried."""
 
-    def tried(self) -> tuple[AimedDay, ...]:
-        """Return each number of turns to come, once, with the chance of what is going."""
+    def tried(self, best: Sequence[Aims]) -> tuple[AimedDay, ...]:
+        """Return each number of turns to come, once, with the chance of what is going.
+
+        `best` is the best way for each number of turns, see `Aimer.best`.
+        """
         ways: list[AimedDay] = []
-        best = self.aimer.best()
         for count in TRIED:
             aims = best[count]
             if ways and self.stop():
                 break
             if not ways or aims.starts != ways[-1].aims.starts:
-                ways.append(self.rated(aims, name=_named(aims)))
+                ways.append(self.rated(aims, name=turns_name(aims.turns)))
         return tuple(ways)
 
     def enough(self, ways: Sequence[AimedDay]) -> list[AimedDay]:
@@ -165,17 +167,3 @@ def kept(choice: TurnChoice) -> float:
     if choice.chance is not None:
         return choice.chance
     return 0.0 if choice.weakest_sun is None else 1.0 - choice.weakest_sun
-
-
-def named(ways: Sequence[AimedDay], *, follow: AimedDay, habit: AimedDay) -> tuple[TurnChoice, ...]:
-    """Return the choices to show: the one to follow, the habit, aimed once."""
-    return (
-        replace(follow.choice, name=FEWEST),
-        replace(habit.choice, name=HABIT),
-        replace(ways[0].choice, name=ONCE),
-    )
-
-
-def _named(aims: Aims) -> str:
-    """Return what a number of turns is called."""
-    return f"{aims.turns} turn{'' if aims.turns == 1 else 's'}" if aims.turns else ONCE

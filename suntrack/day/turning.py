@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.aims import FEWEST, HABIT, ONCE, AimedDay, aimer_of
+from suntrack.day.aims import FEWEST, HABIT, ONCE, AimedDay, aimer_of, turns_name
 from suntrack.day.kitchen import Cooked, cook, cook_as_loaded
 from suntrack.day.need import Need, kept
 
@@ -59,7 +59,8 @@ def settle(inputs: DayInputs, *, frame: Frame, last_use: int, stop: Callable[[],
     part = frame.day.part(frame.aimed, last_use)
     tail = frame.grid.steps - frame.lead - part.steps
     aimer = aimer_of(inputs, grid=part, first_step=frame.aimed, lead=frame.lead, tail=tail)
-    usual = aimer.day(aimer.usual(aimer.best()), name=FEWEST)
+    best = aimer.best()
+    usual = aimer.day(aimer.usual(best), name=FEWEST)
     cooked = cook(inputs, frame=frame, aimed=usual, stop=stop)
     need = Need(
         inputs=inputs,
@@ -70,7 +71,7 @@ def settle(inputs: DayInputs, *, frame: Frame, last_use: int, stop: Callable[[],
         light_factor=cooked.light_factor,
         stop=stop,
     )
-    ways = need.tried()
+    ways = need.tried(best)
     aimed, cooked = _fewest(inputs, frame, need, ways, usual=(usual, cooked), stop=stop)
     aimed, cooked = _shared(inputs, frame, need, aimed, cooked)
     aimed, cooked = _as_told(inputs, frame, need, aimed, cooked)
@@ -87,9 +88,10 @@ def settle(inputs: DayInputs, *, frame: Frame, last_use: int, stop: Callable[[],
 def _with_followed(tried: list[TurnChoice], follow: TurnChoice) -> list[TurnChoice]:
     """Return the ways that were tried, the one that is followed in the place of its like."""
     own = len(follow.turns)
-    name = ONCE if own == 1 else f"{own - 1} turn{'' if own == 2 else 's'}"
     others = [choice for choice in tried if len(choice.turns) != own]
-    return sorted([*others, replace(follow, name=name)], key=lambda choice: len(choice.turns))
+    return sorted(
+        [*others, replace(follow, name=turns_name(own - 1))], key=lambda choice: len(choice.turns)
+    )
 
 
 def _fewest(
@@ -128,8 +130,10 @@ def _shared(
         for at in (plan.load_at, plan.pull_at):
             if at is not None and plan.status in GOOD and aimer.coarse.step(at) < worth.size:
                 worth[aimer.coarse.step(at)] = TRIP_LIGHT * aimer.full
+    if not worth.any():
+        return aimed, cooked
     moved = next((way for way in aimer.best(worth) if way.turns == aimed.aims.turns), aimed.aims)
-    if not worth.any() or moved.starts == aimed.aims.starts:
+    if moved.starts == aimed.aims.starts:
         return aimed, cooked
     return _if_as_good(inputs, frame, need, moved, (aimed, cooked))
 

@@ -9,13 +9,11 @@ from time import perf_counter
 from typing import TYPE_CHECKING
 
 import numpy as np
-from exact_day import ExactDay
+from exact_day import BOX, ExactDay
 
-from suntrack.box.build import Box, Glazing, Layer
 from suntrack.box.film import swinbank_sky_c
 from suntrack.box.gain import BoxLight
 from suntrack.box.heat import Climate, PotCharge, Trace, simulate
-from suntrack.box.thermal import thermal
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -25,23 +23,6 @@ if TYPE_CHECKING:
 STEPS = 720
 LOOSE = 1e-4
 """Relative tolerance of LSODA where its time is taken.  [-]"""
-BOX = thermal(
-    Box(
-        name="bench",
-        width_m=0.55,
-        depth_m=0.45,
-        height_m=0.28,
-        top=Glazing(glasses=2),
-        front=Glazing(),
-        mirror=None,
-        walls=(
-            Layer(material="plywood", thickness_m=0.006),
-            Layer(material="mineral wool", thickness_m=0.050),
-            Layer(material="plywood", thickness_m=0.009),
-        ),
-        lining=Layer(material="aluminium", thickness_m=0.0008),
-    )
-)
 POT = PotCharge(
     pot_j_k=6000.0,
     cells_j_k=(100.0, 400.0, 700.0, 900.0),

@@ -7,41 +7,22 @@ from typing import Any
 
 import numpy as np
 import pytest
-from exact_day import ExactDay
+from exact_day import BOX, ExactDay
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.box import march
 from suntrack.box.balance import solve
-from suntrack.box.build import Box, Glazing, Layer
 from suntrack.box.compiled import run_days
 from suntrack.box.film import swinbank_sky_c
 from suntrack.box.gain import BoxLight
 from suntrack.box.heat import Climate, PotCharge, Trace, blank_record, simulate
 from suntrack.box.layout import box_numbers, pot_numbers
 from suntrack.box.march import Drive, Record, Work, new_work
-from suntrack.box.thermal import thermal
 
 Array = np.ndarray[Any, np.dtype[np.float64]]
 STEPS, LOAD = 360, 90
 PANE_W = 8.0
-BOX = thermal(
-    Box(
-        name="courtyard",
-        width_m=0.55,
-        depth_m=0.45,
-        height_m=0.28,
-        top=Glazing(glasses=2),
-        front=Glazing(),
-        mirror=None,
-        walls=(
-            Layer(material="plywood", thickness_m=0.006),
-            Layer(material="mineral wool", thickness_m=0.050),
-            Layer(material="plywood", thickness_m=0.009),
-        ),
-        lining=Layer(material="aluminium", thickness_m=0.0008),
-    )
-)
 STEW = PotCharge(
     pot_j_k=5700.0,
     cells_j_k=(100.0, 400.0, 700.0, 900.0),
