@@ -73,7 +73,8 @@ def test_a_pot_of_beans_is_worth_its_minutes() -> None:
     assert recipe_min(boil(75), shape="liquid", properties=FOOD, z_c=19.0, floor_c=80.0) == 75.0
     low = recipe_min(boil(75, at_c=95.0), shape="liquid", properties=FOOD, z_c=19.0, floor_c=80.0)
     assert low == pytest.approx(75.0 / 1.83, rel=0.01)
-    # And 252 minutes at 90 C, the published example of z 19 against 151 of z 33.
+    # And 252 minutes at 90 C, 75 x 10^(10 / 19), by the same definition; z 19 is that of black
+    # beans: Quast and da Silva 1977, J. Food Sci. (found abstract).
     assert minutes_at(90.0, requirement_min=75.0, z_c=19.0) == pytest.approx(252.0, rel=0.01)
 
 
