@@ -89,9 +89,15 @@ def test_it_is_used_said_in_one_line_and_taken_back(home: Path) -> None:
     assert len(said) == 1
     assert "3 days of readings" in said[0]
     assert "Planned with your box" not in before
+    told = json.loads(suntrack(home, "today", *at[:2], "--json").stdout)["learned"]
+    assert told["in_use"] is True
+    assert told["days"] == len(DAYS)
+    assert told["loss"] > told["light"]
     back = suntrack(home, "learn", "--undo")
     assert back.stdout.startswith("Taken back")
     assert suntrack(home, "today", *at).stdout == before
+    bare = json.loads(suntrack(home, "today", *at[:2], "--json").stdout)["learned"]
+    assert bare == {"in_use": False, "days": None, "loss": 1.0, "light": 1.0, "store": 1.0}
 
 
 def test_without_a_reading_it_says_how_to_note_one(home: Path) -> None:

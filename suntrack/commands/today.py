@@ -22,9 +22,11 @@ def run(args: argparse.Namespace) -> int:
     note_or_say(context, kept)
     plan = replace(kept, made_at=context.now)
     if args.json:
+        from suntrack.edge.learned import kept_for
         from suntrack.screen.asjson import plan_json
 
-        print_json(plan_json(plan))
+        learned = kept_for(context.data, context.config.box)
+        print_json(plan_json(plan, learned=learned))
         return 0
     from suntrack.screen.style import ink_for, is_dumb, make_console
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from suntrack.screen.chance_json import CHANCE_KEYS, GUARD_KEYS, chances_json, guard_json
+from suntrack.screen.learned_json import LEARNED_KEYS, learned_json
 from suntrack.screen.numbers import rounded, stamp
 from suntrack.screen.out_json import TAKE_OUT_KEYS, take_out_json
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
         Verdict,
         Window,
     )
+    from suntrack.edge.learned import Kept
     from suntrack.screen.view import DishNow, NowView
 
 __all__ = [
@@ -127,6 +129,7 @@ PLAN_KEYS: Mapping[str, str] = {
     "sky.fetched_at": "when it was read from the network; null for none",
     "sky.attribution": "words that the forecast's terms ask to be shown; empty for none",
     "sky.notes[]": "what is missing or doubtful, in words",
+    **LEARNED_KEYS,
 }
 """Every key of `plan_json`, as a path; `[]` stands for every item of a list."""
 NOW_KEYS: Mapping[str, str] = {
@@ -159,8 +162,8 @@ NOW_KEYS: Mapping[str, str] = {
 """Every key of `now_json`, as a path."""
 
 
-def plan_json(plan: DayPlan) -> dict[str, Any]:
-    """Return a plan for programs."""
+def plan_json(plan: DayPlan, *, learned: Kept | None = None) -> dict[str, Any]:
+    """Return a plan for programs; `learned` is what readings taught, where it is in use."""
     return {
         "date": plan.date.isoformat(),
         "site": plan.site_name,
@@ -183,6 +186,7 @@ def plan_json(plan: DayPlan) -> dict[str, Any]:
         "guards": [guard_json(guard) for guard in plan.guards],
         "chances": chances_json(plan.chances),
         "sky": _sky(plan.sky),
+        "learned": learned_json(learned),
     }
 
 
