@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.compiled import keep_compiled
-from suntrack.edge.config import Config, load_config
+from suntrack.edge.config_kept import read_config
 from suntrack.edge.learned import with_learned
 from suntrack.edge.paths import cache_dir, data_dir, dishes_dir, find_config
 from suntrack.errors import InputError, Problem
@@ -22,6 +22,7 @@ from suntrack.errors import InputError, Problem
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from suntrack.edge.config_record import Config
     from suntrack.edge.journal import Entry
 
 WHEN = "an ISO 8601 time such as 2026-11-25T10:30+02:00, or 10:30 (am, pm) for today at the site"
@@ -65,12 +66,13 @@ def context_of(args: argparse.Namespace) -> Context:
     """Return the context that the command line asks for; raise InputError on mistakes."""
     found = find_config(args.config, cwd=Path.cwd(), env=os.environ)
     data = data_dir(os.environ)
-    config = with_learned(load_config(found.path, dishes_dir=dishes_dir(os.environ)), data)
+    cache = cache_dir(os.environ)
+    read = read_config(found.path, dishes_dir=dishes_dir(os.environ), cache=cache)
+    config = with_learned(read, data)
     if found.is_example and not args.json:
         print(f"No config of your own yet; this is the example, {found.path}.", file=sys.stderr)
     now = SystemClock().now().astimezone(config.site.zone)
     asked = getattr(args, "at", None)
-    cache = cache_dir(os.environ)
     return Context(
         config=config,
         now=parse_when(asked, now=now) if asked else now,

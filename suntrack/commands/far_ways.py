@@ -9,7 +9,7 @@ from suntrack.edge.notify_sound import SoundNotifier
 from suntrack.errors import InputError
 
 if TYPE_CHECKING:
-    from suntrack.edge.config_calls import Calls, FarWay
+    from suntrack.edge.calls import Calls, FarWay
     from suntrack.edge.notify import Notifier
     from suntrack.edge.secrets import Secrets
 

@@ -10,9 +10,8 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.commands.plans import kept_plan
-from suntrack.edge.sundata import sun_data
+from suntrack.edge.sunpath import sun_at
 from suntrack.screen.view import NowView, now_view
-from suntrack.sky.sun import position_at
 
 if TYPE_CHECKING:
     from suntrack.day.records import DayPlan
@@ -47,13 +46,14 @@ def view_of(context: Context, plan: DayPlan) -> NowView:
     """Return the moment: the sun from the day's table, the rest from the plan."""
     from suntrack.edge.compass import site_declination
 
-    data = sun_data(context.config.site, on=plan.date, cache_dir=context.cache)
-    elevation_deg, azimuth_deg = position_at(data.sun, context.now.timestamp())
+    elevation_deg, azimuth_deg = sun_at(
+        context.config.site, context.now, on=plan.date, cache_dir=context.cache
+    )
     return now_view(
         plan,
         at=context.now,
-        sun_elevation_deg=float(elevation_deg),
-        sun_azimuth_deg=float(azimuth_deg),
+        sun_elevation_deg=elevation_deg,
+        sun_azimuth_deg=azimuth_deg,
         declination_in_date=site_declination(context.config, on=plan.date).in_date,
         sunrise_at=_next_sunrise(context) if elevation_deg < 0.0 else None,
     )

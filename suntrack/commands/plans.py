@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 from suntrack.commands.context import say_first_time
 from suntrack.commands.patience import Patience, patience
 from suntrack.day.spoiled import as_of
-from suntrack.edge.heard import place_of, plan_entry_data
 from suntrack.edge.planfile import plan_path, read_plan, write_plan
 from suntrack.edge.strays import strays
 from suntrack.errors import JournalError
@@ -128,6 +127,7 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     """Write a shown plan into the journal, unless it is the last one again or a what-if."""
     if context.asked_at or plan.date != context.today:
         return
+    from suntrack.edge.heard import place_of, plan_entry_data
     from suntrack.edge.journal import Entry, Journal
 
     data = plan_entry_data(plan)

@@ -22,7 +22,7 @@ from suntrack.screen.setup_words import (
     next_lines,
     question,
 )
-from suntrack.sky.bearing import declination
+from suntrack.sky.declination import declination
 
 if TYPE_CHECKING:
     from collections.abc import Callable

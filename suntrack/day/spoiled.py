@@ -11,11 +11,8 @@ from datetime import timedelta
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from suntrack.day.records import TakeOut
 from suntrack.food.past_saving import THROW_AWAY
-from suntrack.food.safety import red_steps
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -62,6 +59,11 @@ def _red_at(dish: DishPlan, *, at: datetime, known: Dish) -> datetime | None:
     """
     if dish.red_at is not None or dish.pull_at is not None or not dish.curve:
         return dish.red_at
+    # Heavy, and seldom needed: most dishes of most days come good.
+    import numpy as np
+
+    from suntrack.food.safety import red_steps
+
     first, last = dish.curve[0].at, dish.curve[-1].at
     every = (last - first) / (len(dish.curve) - 1) if len(dish.curve) > 1 else SAMPLE
     beyond = max(int((min(at, last + LONGEST) - last) / every), 0)

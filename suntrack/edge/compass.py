@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from suntrack.sky.bearing import declination
+from suntrack.sky.declination import declination
 
 if TYPE_CHECKING:
     from datetime import date
 
     from suntrack.edge.config import Config
-    from suntrack.sky.bearing import Declination
+    from suntrack.sky.declination import Declination
 
 
 def site_declination(config: Config, *, on: date) -> Declination:

@@ -8,23 +8,19 @@ sees everything in one report.
 
 from __future__ import annotations
 
-import hashlib
 from contextlib import suppress
-from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
-from suntrack.day.records import FreeHours, Wish
-from suntrack.edge.config_calls import Calls, build_calls
+from suntrack.edge.config_calls import build_calls
 from suntrack.edge.config_check import check_pieces
 from suntrack.edge.config_feed import build_feed
 from suntrack.edge.config_problems import model_complaints
+from suntrack.edge.config_record import Config, DishWish, fingerprint_of
 from suntrack.edge.config_text import Complaint, ConfigText, read_config_text
 from suntrack.edge.config_times import read_stretch, read_time
-from suntrack.edge.feeds.settings import FeedSettings
 from suntrack.edge.own_dishes import library_with, no_such_folder, read_own_files
 from suntrack.errors import InputError
 from suntrack.food.dishes import builtin_dishes
@@ -39,6 +35,8 @@ if TYPE_CHECKING:
     from suntrack.edge import config_model as model
     from suntrack.food.dish import Dish
 
+__all__ = ["Config", "box_of", "load_config"]
+
 EXTINCTION_PER_M = {"extra-white": 4.0, "float": 16.0, "greenish": 32.0}
 """Duffie and Beckman, section 5.2 (from memory): 4 for water-white, 32 for greenish edges;
 16 for usual float.  [1/m]"""
@@ -46,65 +44,6 @@ EXTINCTION_PER_M = {"extra-white": 4.0, "float": 16.0, "greenish": 32.0}
 
 LIBRARY_PEOPLE = 4.0
 """For how many the library's amounts are meant (kitchen judgement)."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DishWish:
-    """One dish of the day as the file has it; the date is put in by `Config.wishes_on`."""
-
-    dish: str
-    serve: time
-    mass_kg: float | None
-    pot: str | None
-    confirmed: bool
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Config:
-    """Everything the cook has set."""
-
-    path: Path
-    site: Site
-    box: Box
-    pots: tuple[Pot, ...]
-    units: Units
-    threshold_c: float
-    """Box temperature that counts as cooking.  [C]"""
-    dishes: tuple[DishWish, ...]
-    library: Mapping[str, Dish]
-    """Every dish there is, the cook's own among them, as it is at the site."""
-    free: tuple[tuple[time, time], ...]
-    """Stretches of the day when the cook is there; midnight as an end is the next one."""
-    calls: Calls
-    feed: FeedSettings
-    fingerprint: str
-    """Digest of every byte that was read."""
-
-    def wishes_on(self, on: date) -> tuple[Wish, ...]:
-        """Return the dishes wanted on a date."""
-        return tuple(
-            Wish(
-                dish=wish.dish,
-                serve_at=datetime.combine(on, wish.serve, tzinfo=self.site.zone),
-                mass_kg=wish.mass_kg,
-                pot=wish.pot,
-                confirmed=wish.confirmed,
-            )
-            for wish in self.dishes
-        )
-
-    def free_on(self, on: date) -> tuple[FreeHours, ...]:
-        """Return when the cook is there on a date; empty means always."""
-        zone = self.site.zone
-        return tuple(
-            FreeHours(
-                starts_at=datetime.combine(on, starts, tzinfo=zone),
-                ends_at=datetime.combine(
-                    on + timedelta(days=1) if ends == time(0, 0) else on, ends, tzinfo=zone
-                ),
-            )
-            for starts, ends in self.free
-        )
 
 
 def load_config(path: Path, *, dishes_dir: Path | None = None) -> Config:
@@ -120,7 +59,8 @@ def load_config(path: Path, *, dishes_dir: Path | None = None) -> Config:
     if not text.data and text.problems:
         raise InputError(*text.problems)
     folder, complaints = _named_folder(text)
-    own = read_own_files([each for each in (dishes_dir, folder) if each is not None])
+    folders = tuple(each for each in (dishes_dir, folder) if each is not None)
+    own = read_own_files(folders)
     parsed, errors = read_file(text.data, dishes={*builtin_dishes(), *own.keys})
     complaints += [*model_complaints(errors, text), *check_pieces(take_pieces(text))]
     height_m = 0.0 if parsed is None else parsed.site.elevation
@@ -128,8 +68,8 @@ def load_config(path: Path, *, dishes_dir: Path | None = None) -> Config:
     problems = [*text.problems, *text.report(complaints), *mistakes]
     if problems or parsed is None:
         raise InputError(*problems)
-    text.texts += own.texts
-    return _build(parsed, text, library=library)
+    text.texts |= own.texts
+    return _build(parsed, text, library=library, folders=folders)
 
 
 def _named_folder(text: ConfigText) -> tuple[Path | None, list[Complaint]]:
@@ -146,7 +86,9 @@ def _named_folder(text: ConfigText) -> tuple[Path | None, list[Complaint]]:
     return None, [no_such_folder(value)]
 
 
-def _build(parsed: model.File, text: ConfigText, *, library: Mapping[str, Dish]) -> Config:
+def _build(
+    parsed: model.File, text: ConfigText, *, library: Mapping[str, Dish], folders: tuple[Path, ...]
+) -> Config:
     """Return the records of a file that has been checked."""
     return Config(
         path=text.main,
@@ -160,7 +102,9 @@ def _build(parsed: model.File, text: ConfigText, *, library: Mapping[str, Dish])
         free=tuple(sorted(read_stretch(stretch) for stretch in parsed.cook.free)),
         calls=build_calls(parsed, folder=text.main.parent, zone=ZoneInfo(parsed.site.time_zone)),
         feed=build_feed(parsed.feed),
-        fingerprint=hashlib.sha256(b"\0".join(text.texts)).hexdigest(),
+        fingerprint=fingerprint_of(text.texts.values()),
+        files=tuple(text.texts),
+        folders=folders,
     )
 
 

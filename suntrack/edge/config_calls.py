@@ -1,12 +1,12 @@
-"""How the cook is called: the ways out and the quiet hours, from the config's tables."""
+"""The ways out and the quiet hours, from the config's tables to `suntrack.edge.calls`."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from suntrack.alerts.quiet import Quiet
+from suntrack.edge.calls import Calls, FarWay
 from suntrack.edge.config_text import Complaint
 from suntrack.edge.config_times import DAY_MIN, read_stretch
 
@@ -19,31 +19,6 @@ if TYPE_CHECKING:
 
 
 ALL_DAY_REMEDY = "For peace all day, take the ways out of [notify] instead."
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FarWay:
-    """A way out to an address."""
-
-    name: str
-    address: str = field(repr=False)
-    """With `${NAME}` where a secret belongs."""
-    backup: bool
-    """True for a way that is only used for what the ways before it did not take."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Calls:
-    """How the cook is called."""
-
-    terminal: bool
-    desktop: bool
-    bell: bool
-    player: tuple[str, ...]
-    """A command and its words; empty for no sound of its own."""
-    secrets: Path | None
-    far: tuple[FarWay, ...]
-    quiet: Quiet
 
 
 def build_calls(file: model.File, *, folder: Path, zone: ZoneInfo) -> Calls:

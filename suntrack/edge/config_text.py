@@ -52,7 +52,8 @@ class ConfigText:
     sources: dict[str, Source] = field(default_factory=dict)
     """By top-level key: the file that it came from."""
     main: Path
-    texts: list[bytes] = field(default_factory=list)
+    texts: dict[Path, bytes] = field(default_factory=dict)
+    """Every byte that was read, by file, in the order of reading."""
     unread: set[str] = field(default_factory=set)
     """Top-level keys that an include was to bring, had it been readable."""
 
@@ -150,7 +151,7 @@ def read_source(path: Path, text: ConfigText, *, remedy: str) -> Source | None:
             Problem(where=str(path), found=found, allowed="a config file", remedy=remedy)
         )
         return None
-    text.texts.append(raw)
+    text.texts[path] = raw
     try:
         # Some editors put a mark before the text to say that it is UTF-8.
         content = raw.decode("utf-8-sig").replace("\r\n", "\n")

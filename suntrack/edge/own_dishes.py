@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from suntrack.edge.config_text import TOML_REMEDY, Complaint, ConfigText, Source, read_source
+from suntrack.edge.dish_files import dish_files
 from suntrack.edge.toml_lines import line_of
 from suntrack.errors import Problem
 from suntrack.food.dishes import builtin_dishes, builtin_foods, read_file
@@ -37,8 +38,8 @@ class OwnFiles:
     sources: tuple[Source, ...]
     """In the order in which they count: later ones take the place of earlier ones."""
     problems: tuple[Problem, ...]
-    texts: tuple[bytes, ...]
-    """Every byte that was read."""
+    texts: dict[Path, bytes]
+    """Every byte that was read, by file."""
 
     @property
     def keys(self) -> frozenset[str]:
@@ -49,25 +50,19 @@ class OwnFiles:
 def read_own_files(folders: Sequence[Path]) -> OwnFiles:
     """Return every `*.toml` of some folders, each folder by name; a folder may be missing."""
     sources: list[Source] = []
-    texts: list[bytes] = []
+    texts: dict[Path, bytes] = {}
     problems: list[Problem] = []
     for folder in folders:
-        # Editors keep notes of their own beside a file, under names that begin with a dot.
-        found = sorted(path for path in _listed(folder) if not path.name.startswith("."))
+        found = dish_files(folder)
         if len(found) > MOST_FILES:
             problems.append(_too_many(folder, len(found)))
         for path in found[:MOST_FILES]:
             text = ConfigText(main=path)
             source = read_source(path, text, remedy="Check the file, or take it out of the folder.")
             sources += [] if source is None else [source]
-            texts += text.texts
+            texts |= text.texts
             problems += (_in_form(problem) for problem in text.problems)
-    return OwnFiles(sources=tuple(sources), problems=tuple(problems), texts=tuple(texts))
-
-
-def _listed(folder: Path) -> list[Path]:
-    """Return the TOML files of a folder; none when there is no such folder."""
-    return list(folder.glob("*.toml")) if folder.is_dir() else []
+    return OwnFiles(sources=tuple(sources), problems=tuple(problems), texts=texts)
 
 
 def _too_many(folder: Path, count: int) -> Problem:

@@ -1,13 +1,12 @@
 """The day's sun and clear sky, computed once by the slow library and kept on disk.
 
 The file is a plain .npz without pickles; its name is a digest of everything it depends
-on, so a changed site or a newer layout is simply another file.
+on, so a changed site or a newer layout is simply another file (`suntrack.edge.sunpath`).
 """
 
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import os
 import zipfile
 from dataclasses import dataclass
@@ -17,15 +16,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from suntrack.edge.sunpath import STEP_S, sun_file
 from suntrack.sky.sun import SunTable, day_grid, sun_table
 from suntrack.sky.weather import Weather
 
 if TYPE_CHECKING:
     from suntrack.sky.site import Site
 
-LAYOUT = 2
-STEP_S = 120.0
-"""Length of the plan's step: short against a pot's hours, long enough to be quick.  [s]"""
 SUN = ("at_s", "elevation_deg", "azimuth_deg")
 SKY = (
     "global_horizontal_w_m2",
@@ -50,7 +47,7 @@ def sun_data(site: Site, *, on: date, cache_dir: Path) -> SunData:
     A file that cannot be read is computed anew; a folder that cannot be written is no
     reason to stop.
     """
-    path = cache_dir / f"sun-{on.isoformat()}-{_digest(site)}.npz"
+    path = sun_file(site, on=on, cache_dir=cache_dir)
     kept = _read(path, on=on, site=site)
     if kept is not None:
         return kept
@@ -71,12 +68,6 @@ def _compute(site: Site, *, on: date) -> SunData:
         elevation_m=site.elevation_m,
     )
     return SunData(sun=sun, weather=clear_weather(sun, site=site, step_s=STEP_S, on=on))
-
-
-def _digest(site: Site) -> str:
-    """Return a short digest of all that the day's sun and clear sky depend on."""
-    text = repr((LAYOUT, STEP_S, site))
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
 def _read(path: Path, *, on: date, site: Site) -> SunData | None:

@@ -1,6 +1,7 @@
 """The skyline: trees, roofs and hills that stand between the box and the sun.
 
-Only its shape is kept here; what it does to light is the business of `surface`.
+Only its shape is kept here; what it does to light is the business of `surface`.  numpy is
+loaded where it is needed: who only reads the record must not wait for it.
 """
 
 from __future__ import annotations
@@ -8,9 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 if TYPE_CHECKING:
+    import numpy as np
     from numpy.typing import ArrayLike, NDArray
 
 
@@ -47,6 +47,8 @@ class Skyline:
         Wraps at north: past the last point the line runs on to the first.  `azimuth_deg`
         may have any shape, which is kept; nan stays nan.
         """
+        import numpy as np
+
         azimuth = np.asarray(azimuth_deg, np.float64)
         if not self.azimuth_deg:
             return np.where(np.isnan(azimuth), np.nan, 0.0)
@@ -62,5 +64,7 @@ class Skyline:
         :math:`\cos^2 h`, since the sky's light on level ground above height h is
         proportional to :math:`\int_h^{90} \sin a \cos a \, da`.
         """
+        import numpy as np
+
         height_rad = np.radians(self.height_at(np.arange(0.0, 360.0)))
         return float(np.mean(np.cos(np.maximum(height_rad, 0.0)) ** 2))

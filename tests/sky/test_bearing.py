@@ -9,13 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from suntrack.sky.bearing import (
-    around_deg,
-    compass_point,
-    declination,
-    to_compass_deg,
-    turn_deg,
-)
+from suntrack.sky.bearing import around_deg, compass_point, to_compass_deg, turn_deg
+from suntrack.sky.declination import declination
 
 
 @pytest.mark.parametrize(
