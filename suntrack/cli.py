@@ -170,7 +170,11 @@ def _add_paper_arguments(name: str, command: argparse.ArgumentParser) -> None:
     if name in ("sheet", "calendar"):
         command.add_argument("--out", metavar="FILE", help="the file to write; - for the screen")
     if name == "sheet":
-        command.add_argument("--svg", action="store_true", help="only the curve of the box")
+        command.add_argument(
+            "--chart",
+            choices=("all", "box", "sun", "light"),
+            help="only the curves, as a picture: .png, or .svg by the name after --out",
+        )
     if name == "calendar":
         command.add_argument(
             "--before", default="5min", metavar="TIME", help="how long before a step (5min)"

@@ -29,6 +29,12 @@ WRONG = re.compile(r"argument (\S+): invalid choice: '(.*)' \(choose from (.*)\)
 
 
 MORE: Mapping[str, str] = {
+    "sheet": """\
+what it writes:
+  The name after --out decides: .html is the page, .png or .svg its curves as a
+  picture. --chart box, sun or light is one curve alone.
+
+""",
     "note": """\
 to correct a note:
   Note the same thing again with its right time, --at 10:30. For a dish that went in

@@ -1,4 +1,4 @@
-"""`suntrack sheet`: the day as one page, for the kitchen wall and for a phone."""
+"""`suntrack sheet`: the day as one page, for the kitchen wall and for a phone; its charts too."""
 
 from __future__ import annotations
 
@@ -9,26 +9,103 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, parse_day, print_json
 from suntrack.commands.plans import feed_news, kept_plan, note_or_say
+from suntrack.edge.picture import PNG_MARK, png_of
 from suntrack.edge.planner import day_inputs
 from suntrack.edge.whole_file import write_whole
+from suntrack.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from suntrack.commands.context import Context
     from suntrack.day.records import DayPlan
     from suntrack.day.shine import ShineSample
+    from suntrack.screen.sheet_chart import Chart
+
+KINDS = {"": "html", ".html": "html", ".htm": "html", ".svg": "svg", ".png": "png"}
+"""What is written, by how the name of the file ends."""
 
 
 def run(args: argparse.Namespace) -> int:
-    """Write the sheet of a day, and say where it is; what it shows counts as shown."""
-    from suntrack.screen.sheet import MADE_BY, sheet_html
-
+    """Write the sheet of a day or its charts, and say where; a sheet counts as shown."""
+    kind = kind_of(args.out, chart=args.chart)
     context = context_of(args)
     plan = kept_plan(context, parse_day(args.date, today=context.today), fetch=True)
-    if args.svg:
-        return _write(args, plan, _svg(plan, context), ours="<svg ", ending="svg")
-    html = sheet_html(plan, context.config.units, shine=_shine(context, plan))
+    if kind == "html":
+        return _page(args, context, plan)
+    return _picture(args, context, plan, kind)
+
+
+def kind_of(out: str | None, *, chart: str | None) -> str:
+    """Return html, svg or png; raise InputError for a name that means something else."""
+    if out is None or out == "-":
+        drawn = "svg" if out == "-" else "png"
+        return drawn if chart else "html"
+    kind = KINDS.get(Path(out).suffix.lower(), "")
+    if not kind or (chart and kind == "html"):
+        allowed = ".svg or .png, for charts" if chart else ".html, or .svg or .png for its charts"
+        raise InputError(
+            Problem(
+                where="--out",
+                found=repr(out),
+                allowed=f"a name that ends in {allowed}",
+                remedy="For PDF open the page in a browser and print it to a file.",
+            )
+        )
+    return kind
+
+
+def _page(args: argparse.Namespace, context: Context, plan: DayPlan) -> int:
+    from suntrack.screen.sheet import MADE_BY, sheet_html
+    from suntrack.screen.sheet_curves import charts_of
+
+    units = context.config.units
+    charts = charts_of(plan, units, _shine(context, plan))
+    html = sheet_html(plan, units, charts=charts)
     note_or_say(context, plan)
-    return _write(args, plan, html, ours=MADE_BY, ending="html")
+    if args.out == "-":
+        sys.stdout.write(html)
+        return 0
+    path = Path(args.out or f"suntrack-{plan.date.isoformat()}.html").expanduser()
+    write_whole(path, html, ours=MADE_BY, option="--out")
+    said = f"The sheet is {path}. Open it in any browser, or print it."
+    return _told(args, plan, path, said, kind="html", charts=charts)
+
+
+def _picture(args: argparse.Namespace, context: Context, plan: DayPlan, kind: str) -> int:
+    from suntrack.screen.sheet_curves import charts_of
+    from suntrack.screen.sheet_picture import ALL, MADE_BY_SVG, chosen, picture_svg
+
+    name = args.chart or ALL
+    charts = chosen(charts_of(plan, context.config.units, _shine(context, plan)), name)
+    svg = picture_svg(plan, charts, context.config.units)
+    if args.out == "-":
+        sys.stdout.write(svg)
+        return 0
+    path = Path(args.out or f"suntrack-{plan.date.isoformat()}-{name}.{kind}").expanduser()
+    if kind == "svg":
+        write_whole(path, svg, ours=MADE_BY_SVG, option="--out")
+    else:
+        write_whole(path, png_of(svg), ours=PNG_MARK, option="--out")
+    nothing = "" if charts else " There is nothing to draw for this day, and it says so."
+    return _told(args, plan, path, f"The picture is {path}.{nothing}", kind=kind, charts=charts)
+
+
+def _told(
+    args: argparse.Namespace,
+    plan: DayPlan,
+    path: Path,
+    said: str,
+    *,
+    kind: str,
+    charts: tuple[Chart, ...],
+) -> int:
+    """Say where a file is."""
+    if args.json:
+        from suntrack.screen.files_json import sheet_json
+
+        print_json(sheet_json(plan, path, kind=kind, charts=[chart.name for chart in charts]))
+        return 0
+    print(said)
+    return 0
 
 
 def _shine(context: Context, plan: DayPlan) -> tuple[ShineSample, ...]:
@@ -45,29 +122,3 @@ def _shine(context: Context, plan: DayPlan) -> tuple[ShineSample, ...]:
         forecast=news.forecast if news else None,
     )
     return shine_of(inputs, plan.turns.turns)
-
-
-def _svg(plan: DayPlan, context: Context) -> str:
-    """Return the curve of the box alone; an empty drawing on a day without one."""
-    from suntrack.screen.sheet_chart import chart_svg
-    from suntrack.screen.sheet_curves import box_chart_of
-
-    chart = box_chart_of(plan, context.config.units)
-    if chart is None:
-        return '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"></svg>\n'
-    return chart_svg(chart, context.config.units, alone=True) + "\n"
-
-
-def _write(args: argparse.Namespace, plan: DayPlan, text: str, *, ours: str, ending: str) -> int:
-    if args.out == "-":
-        sys.stdout.write(text)
-        return 0
-    path = Path(args.out or f"suntrack-{plan.date.isoformat()}.{ending}").expanduser()
-    write_whole(path, text, ours=ours, option="--out")
-    if args.json:
-        from suntrack.screen.files_json import sheet_json
-
-        print_json(sheet_json(plan, path))
-        return 0
-    print(f"The sheet is {path}. Open it in any browser, or print it on one page.")
-    return 0

@@ -12,14 +12,14 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 
-def write_whole(path: Path, text: str, *, ours: str, option: str) -> None:
+def write_whole(path: Path, content: str | bytes, *, ours: str, option: str) -> None:
     """Write a file, in place of one only if that one is of our making.
 
     Parameters
     ----------
     path : Path
-    text : str
-        What to write, with its own line ends.
+    content : str or bytes
+        What to write; a text with its own line ends.
     ours : str
         What stands in every file of this kind that we made.
     option : str
@@ -33,8 +33,7 @@ def write_whole(path: Path, text: str, *, ours: str, option: str) -> None:
     _refuse_strange(path, ours=ours, option=option)
     part = path.with_name(f"{path.name}.{os.getpid()}.part")
     try:
-        with part.open("w", encoding="utf-8", newline="") as file:
-            file.write(text)
+        part.write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
         part.replace(path)
     except OSError as error:
         with contextlib.suppress(OSError):

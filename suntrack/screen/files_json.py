@@ -19,7 +19,11 @@ _PLAN_FILE = {
     "site": "name of the site",
     "made_at": "when the plan was made",
 }
-SHEET_KEYS: Mapping[str, str] = _PLAN_FILE
+SHEET_KEYS: Mapping[str, str] = {
+    **_PLAN_FILE,
+    "kind": "html for the page, svg or png for charts alone",
+    "charts[]": "which charts are in it: box, sun, light",
+}
 CALENDAR_KEYS: Mapping[str, str] = {**_PLAN_FILE, "steps": "how many steps are in it"}
 SETUP_KEYS: Mapping[str, str] = {
     "path": "where the config is",
@@ -29,19 +33,23 @@ SETUP_KEYS: Mapping[str, str] = {
 COMPLETION_KEYS: Mapping[str, str] = {"shell": "bash, zsh or fish", "script": "what it reads"}
 
 
-def sheet_json(plan: DayPlan, path: Path) -> dict[str, Any]:
-    """Return where a sheet is."""
+def sheet_json(plan: DayPlan, path: Path, *, kind: str, charts: Sequence[str]) -> dict[str, Any]:
+    """Return where a sheet is, and what."""
+    return {**_plan_file(plan, path), "kind": kind, "charts": list(charts)}
+
+
+def calendar_json(plan: DayPlan, path: Path) -> dict[str, Any]:
+    """Return where a calendar file is."""
+    return {**_plan_file(plan, path), "steps": len(plan.steps)}
+
+
+def _plan_file(plan: DayPlan, path: Path) -> dict[str, Any]:
     return {
         "path": str(path.absolute()),
         "date": plan.date.isoformat(),
         "site": plan.site_name,
         "made_at": stamp(plan.made_at),
     }
-
-
-def calendar_json(plan: DayPlan, path: Path) -> dict[str, Any]:
-    """Return where a calendar file is."""
-    return {**sheet_json(plan, path), "steps": len(plan.steps)}
 
 
 def setup_json(path: Path, usual: Sequence[str]) -> dict[str, Any]:

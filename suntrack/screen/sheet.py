@@ -15,7 +15,6 @@ from suntrack.screen.calls import GLOVES
 from suntrack.screen.measures import in_units
 from suntrack.screen.revised import mend_lines, revision_lines
 from suntrack.screen.sheet_chart import chart_svg
-from suntrack.screen.sheet_curves import charts_of
 from suntrack.screen.sheet_fit import Amount, fitting
 from suntrack.screen.sheet_style import style_sheet
 
@@ -23,7 +22,6 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from suntrack.day.records import DayPlan, DishPlan, Step
-    from suntrack.day.shine import ShineSample
     from suntrack.screen.sheet_chart import Chart
     from suntrack.units import Units
 
@@ -55,9 +53,8 @@ PAGE = """\
 """
 
 
-def sheet_html(plan: DayPlan, units: Units, *, shine: Sequence[ShineSample] = ()) -> str:
-    """Return the sheet of a day as one HTML file; `shine` adds the sun and the light."""
-    charts = charts_of(plan, units, shine)
+def sheet_html(plan: DayPlan, units: Units, *, charts: Sequence[Chart] = ()) -> str:
+    """Return the sheet of a day as one HTML file, with the charts of `charts_of`."""
     pt, chart_mm = fitting(amount_of(plan, units, charts=len(charts)))
     return PAGE.format(
         policy=POLICY,

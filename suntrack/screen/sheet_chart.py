@@ -13,7 +13,6 @@ from html import escape
 from typing import TYPE_CHECKING
 
 from suntrack.screen.curves import hour_text
-from suntrack.screen.sheet_style import chart_style
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -67,24 +66,26 @@ class Chart:
         return HEIGHT - BOTTOM - share * (HEIGHT - BOTTOM - TOP)
 
 
-def chart_svg(chart: Chart, units: Units, *, alone: bool = False) -> str:
-    """Return the drawing; alone it brings its own style and can be a file."""
-    head = f'<svg viewBox="0 0 {WIDTH:g} {HEIGHT:g}" role="img"'
-    head += f' aria-labelledby="{chart.name}-title {chart.name}-told"'
-    head += ' xmlns="http://www.w3.org/2000/svg">' if alone else ">"
-    style = f"<style>{chart_style()}</style>" if alone else ""
+def chart_svg(chart: Chart, units: Units) -> str:
+    """Return the drawing as a part of a page, whose style sheet has its classes."""
     return "\n".join(
         (
-            head + style,
+            f'<svg viewBox="0 0 {WIDTH:g} {HEIGHT:g}" role="img"'
+            f' aria-labelledby="{chart.name}-title {chart.name}-told">',
             f'<title id="{chart.name}-title">{escape(chart.title)}</title>',
             f'<desc id="{chart.name}-told">{escape(chart.told)}</desc>',
-            *_hours(chart, units),
-            *_marks(chart),
-            *(_drawn(chart, curve) for curve in chart.curves),
-            *_key(chart),
+            *chart_lines(chart, units),
             "</svg>",
         )
     )
+
+
+def chart_lines(chart: Chart, units: Units) -> Iterator[str]:
+    """Yield the pieces of the drawing, `WIDTH` by `HEIGHT`."""
+    yield from _hours(chart, units)
+    yield from _marks(chart)
+    yield from (_drawn(chart, curve) for curve in chart.curves)
+    yield from _key(chart)
 
 
 def _hours(chart: Chart, units: Units) -> Iterator[str]:

@@ -5,6 +5,7 @@ Every pair of a text and its ground is in `TEXT_ON`; a test computes the contras
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -49,6 +50,14 @@ svg text{font:11px system-ui,sans-serif;fill:var(--quiet)}
 .band{fill:var(--band)}
 .skyline{fill:var(--skyline)}
 """
+PICTURE_RULES = """\
+.paper{fill:var(--paper)}
+text.caption,text.said{font-size:12px;fill:var(--ink)}
+text.yes{font-size:13px;font-weight:bold;fill:var(--yes)}
+text.no{font-size:13px;font-weight:bold;fill:var(--no)}
+"""
+FONT = "Source Sans Pro"
+"""In pictures; it comes along as a file for those that are drawn here (`edge/picture.py`)."""
 RULES = """\
 *{box-sizing:border-box}
 body{margin:0;background:var(--paper);color:var(--ink);font:16px/1.4 system-ui,sans-serif}
@@ -117,9 +126,10 @@ def style_sheet(*, print_pt: float, chart_mm: float) -> str:
     )
 
 
-def chart_style() -> str:
-    """Return the style of a chart that stands alone, on white."""
-    return f"svg{{{_variables(LIGHT)};background:{LIGHT['paper']}}}\n{CHART_RULES}"
+def picture_style() -> str:
+    """Return the style of charts in a picture of their own, on white, with no variables."""
+    rules = CHART_RULES.replace("system-ui,", f"'{FONT}',system-ui,") + PICTURE_RULES
+    return re.sub(r"var\(--(\w+)\)", lambda used: LIGHT[used[1]], rules)
 
 
 def _variables(colours: Mapping[str, str]) -> str:

@@ -14,6 +14,8 @@ import pytest
 from suntrack.screen.files_json import CALENDAR_KEYS, SHEET_KEYS, files_schema
 
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
+PNG = b"\x89PNG\r\n\x1a\n"
+"""The signature (PNG, third edition, section 5.2)."""
 DAWN = ("--at", "2026-11-25T05:00+02:00")
 
 
@@ -36,7 +38,8 @@ def test_the_sheet_is_written_and_written_again(home: Path, tmp_path: Path) -> N
     first = suntrack(home, "sheet", *DAWN, "--json", cwd=tmp_path)
     assert first.returncode == 0, first.stderr
     told = json.loads(first.stdout)
-    assert set(told) == set(SHEET_KEYS)
+    assert set(told) == {key.removesuffix("[]") for key in SHEET_KEYS}
+    assert told["charts"] == ["box", "sun", "light"]
     path = tmp_path / "suntrack-2026-11-25.html"
     assert Path(told["path"]) == path
     html = path.read_text(encoding="utf-8")
@@ -46,9 +49,55 @@ def test_the_sheet_is_written_and_written_again(home: Path, tmp_path: Path) -> N
     assert [entry.name for entry in tmp_path.iterdir()] == [path.name]
 
 
-def test_the_curve_alone(home: Path, tmp_path: Path) -> None:
-    done = suntrack(home, "sheet", *DAWN, "--svg", "--out", "-", cwd=tmp_path)
+@pytest.mark.parametrize(
+    ("words", "name", "begins"),
+    [
+        (("--chart", "box"), "suntrack-2026-11-25-box.png", PNG),
+        (("--chart", "all"), "suntrack-2026-11-25-all.png", PNG),
+        (("--out", "day.PNG"), "day.PNG", PNG),
+        (("--out", "day.svg"), "day.svg", b"<svg "),
+        (("--chart", "sun", "--out", "sun.svg"), "sun.svg", b"<svg "),
+        (("--out", "day.htm"), "day.htm", b"<!doctype html>"),
+    ],
+)
+def test_the_ending_of_the_name_says_what_is_written(
+    words: tuple[str, ...], name: str, begins: bytes, home: Path, tmp_path: Path
+) -> None:
+    for _ in range(2):
+        done = suntrack(home, "sheet", *DAWN, *words, cwd=tmp_path)
+        assert done.returncode == 0, done.stderr
+        assert name in done.stdout
+    assert [path.name for path in tmp_path.iterdir()] == [name], "a newer one takes its place"
+    assert (tmp_path / name).read_bytes().startswith(begins)
+
+
+def test_a_chart_on_the_screen_is_svg(home: Path, tmp_path: Path) -> None:
+    done = suntrack(home, "sheet", *DAWN, "--chart", "light", "--out", "-", cwd=tmp_path)
     assert done.stdout.startswith("<svg ")
+    assert "Light taken in" in done.stdout
+    assert "Box temperature" not in done.stdout
+
+
+@pytest.mark.parametrize(
+    "words", [("--out", "day.pdf"), ("--chart", "box", "--out", "box.html"), ("--out", "a.jpg")]
+)
+def test_a_name_that_ends_otherwise_is_one_message(
+    words: tuple[str, ...], home: Path, tmp_path: Path
+) -> None:
+    done = suntrack(home, "sheet", *DAWN, *words, cwd=tmp_path)
+    assert done.returncode == 2
+    assert "--out" in done.stderr
+    assert ".png" in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("name", ["photo.png", "drawing.svg"])
+def test_a_picture_of_somebody_else_stays(name: str, home: Path, tmp_path: Path) -> None:
+    own = PNG + b"of the children" if name.endswith("png") else b"<svg xmlns='a'>mine</svg>"
+    (tmp_path / name).write_bytes(own)
+    done = suntrack(home, "sheet", *DAWN, "--out", name, cwd=tmp_path)
+    assert done.returncode == 2
+    assert (tmp_path / name).read_bytes() == own
 
 
 @pytest.mark.parametrize("command", ["sheet", "calendar"])

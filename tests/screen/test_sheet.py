@@ -11,18 +11,14 @@ import shutil
 import subprocess
 from collections.abc import Mapping
 from dataclasses import replace
-from datetime import timedelta
 from html.parser import HTMLParser
 from pathlib import Path
-from xml.etree import ElementTree
 
 import pytest
+from charted_day import charts_on
 
 from suntrack.day.records import DayPlan, Verdict
-from suntrack.day.shine import ShineSample
 from suntrack.screen.sheet import sheet_html
-from suntrack.screen.sheet_chart import chart_svg
-from suntrack.screen.sheet_curves import box_chart_of, charts_of
 from suntrack.screen.sheet_fit import SIZES_PT
 from suntrack.screen.sheet_style import DARK, LIGHT, LINES_ON, TEXT_ON
 from suntrack.units import Units
@@ -57,21 +53,6 @@ class Reader(HTMLParser):
 
     def all(self, *names: str) -> list[dict[str, str]]:
         return [attrs for tag, attrs in self.tags if tag in names]
-
-
-def shine_of_day(plan: DayPlan) -> tuple[ShineSample, ...]:
-    start = plan.box[0].at
-    return tuple(
-        ShineSample(
-            at=start + timedelta(minutes=10 * i),
-            sun_deg=85.0 - abs(i - 37) * 2.2,
-            skyline_deg=max(14.0 - i, 0.0),
-            top_w=190.0 - 5.0 * abs(i - 37),
-            front_w=90.0,
-            mirror_w=60.0,
-        )
-        for i in range(75)
-    )
 
 
 def luminance(colour: str) -> float:
@@ -110,7 +91,7 @@ def test_every_colour_used_is_one_of_those_checked(plan: DayPlan) -> None:
 
 
 def test_the_page_is_whole_in_itself(skied_plan: DayPlan) -> None:
-    html = sheet_html(skied_plan, Units(), shine=shine_of_day(skied_plan))
+    html = sheet_html(skied_plan, Units(), charts=charts_on(skied_plan))
     page = Reader(html)
     assert page.open == []
     assert page.all("script", "link", "iframe", "img", "object", "form") == []
@@ -122,7 +103,7 @@ def test_the_page_is_whole_in_itself(skied_plan: DayPlan) -> None:
 
 
 def test_a_screen_reader_finds_its_way(skied_plan: DayPlan) -> None:
-    page = Reader(sheet_html(skied_plan, Units(), shine=shine_of_day(skied_plan)))
+    page = Reader(sheet_html(skied_plan, Units(), charts=charts_on(skied_plan)))
     assert page.all("html")[0]["lang"] == "en"
     assert len(page.all("h1")) == 1
     ids = [attrs["id"] for _, attrs in page.tags if "id" in attrs]
@@ -183,17 +164,8 @@ def test_a_day_without_anything_is_still_a_sheet(plan: DayPlan) -> None:
     assert "No steps." in page.words
 
 
-def test_the_curve_alone_is_an_svg_file(skied_plan: DayPlan) -> None:
-    chart = box_chart_of(skied_plan, Units())
-    assert chart is not None
-    root = ElementTree.fromstring(chart_svg(chart, Units(), alone=True))
-    assert root.tag == "{http://www.w3.org/2000/svg}svg"
-    classes = {path.get("class") for path in root.iter() if path.get("class")}
-    assert {"band", "loaded", "empty", "threshold"} <= classes
-
-
 def test_all_curves_stay_inside_their_charts(skied_plan: DayPlan) -> None:
-    for chart in charts_of(skied_plan, Units(), shine_of_day(skied_plan)):
+    for chart in charts_on(skied_plan):
         for curve in chart.curves:
             for at, value in zip(curve.at, curve.values, strict=True):
                 assert 46.0 <= chart.x(at) <= 354.0, (chart.name, curve.name)
@@ -214,7 +186,7 @@ def test_it_prints_on_one_page(
     pypdf = pytest.importorskip("pypdf", reason="nothing to count pages with")
     plan: DayPlan = request.getfixturevalue("skied_plan" if day == "heavy" else day)
     plan = heavy(plan) if day == "heavy" else plan
-    html = sheet_html(plan, Units(clock="12"), shine=shine_of_day(plan))
+    html = sheet_html(plan, Units(clock="12"), charts=charts_on(plan))
     assert html.count("@page{margin") == 1
     page = tmp_path / "sheet.html"
     page.write_text(html.replace("@page{margin", f"@page{{size:{size};margin"), encoding="utf-8")
@@ -226,7 +198,7 @@ def test_it_prints_on_one_page(
 @needs_chromium
 def test_nothing_runs_over_the_edge_of_a_phone(tmp_path: Path, skied_plan: DayPlan) -> None:
     """375 CSS pixels wide; a frame is used because a browser's own window is never so narrow."""
-    html = sheet_html(skied_plan, Units(clock="12"), shine=shine_of_day(skied_plan))
+    html = sheet_html(skied_plan, Units(clock="12"), charts=charts_on(skied_plan))
     (tmp_path / "sheet.html").write_text(html, encoding="utf-8")
     frame = tmp_path / "frame.html"
     frame.write_text(

@@ -1,0 +1,30 @@
+"""A day's sun and light by hand, for the charts of the sheet."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from suntrack.day.records import DayPlan
+from suntrack.day.shine import ShineSample
+from suntrack.screen.sheet_chart import Chart
+from suntrack.screen.sheet_curves import charts_of
+from suntrack.units import Units
+
+
+def shine_of_day(plan: DayPlan) -> tuple[ShineSample, ...]:
+    start = plan.box[0].at
+    return tuple(
+        ShineSample(
+            at=start + timedelta(minutes=10 * i),
+            sun_deg=85.0 - abs(i - 37) * 2.2,
+            skyline_deg=max(14.0 - i, 0.0),
+            top_w=190.0 - 5.0 * abs(i - 37),
+            front_w=90.0,
+            mirror_w=60.0,
+        )
+        for i in range(75)
+    )
+
+
+def charts_on(plan: DayPlan, units: Units | None = None) -> tuple[Chart, ...]:
+    return charts_of(plan, units or Units(), shine_of_day(plan))
