@@ -9,7 +9,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, print_json
-from suntrack.commands.plans import kept_plan
+from suntrack.commands.plans import kept_plan, plan_at_hand
 from suntrack.edge.sunpath import sun_at
 from suntrack.screen.view import NowView, now_view
 
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 def run(args: argparse.Namespace) -> int:
     """Show this moment; the plan is the one last made, or made now."""
     context = context_of(args)
-    plan = kept_plan(context, context.today)
+    plan = plan_at_hand(context, context.today) or kept_plan(context, context.today)
     view = view_of(context, plan)
     if args.json:
         from suntrack.screen.asjson import now_json

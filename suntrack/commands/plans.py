@@ -17,6 +17,7 @@ from suntrack.errors import JournalError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from pathlib import Path
 
     from suntrack.commands.context import Context
     from suntrack.day.records import DayPlan
@@ -30,6 +31,22 @@ NOT_NOTED = (
 )
 
 
+def plan_at_hand(context: Context, on: date) -> DayPlan | None:
+    """Return the day's plan as it stands, where it is kept; None where `kept_plan` has to.
+
+    What is new of the forecast is not told with it, so that nothing heavy is loaded.
+    """
+    entries = context.entries(on)
+    name = ""
+    if context.config.feed.is_on:
+        from suntrack.edge.feeds.heading import FOLDER, kept_name, kept_path
+
+        feed, folder = context.config.feed.use, context.cache / FOLDER
+        name = kept_name(kept_path(folder, feed, context.config.site), now=context.now)
+    kept = _kept(context, on, entries, forecast=name)
+    return None if kept is None else _standing(context, kept, entries)
+
+
 def kept_plan(
     context: Context, on: date, *, fetch: bool = False, stop: Patience | None = None
 ) -> DayPlan:
@@ -40,16 +57,9 @@ def kept_plan(
     """
     entries = context.entries(on)
     news = feed_news(context, fetch=fetch)
-    path = plan_path(
-        context.cache,
-        on=on,
-        fingerprint=context.config.fingerprint,
-        entries=entries,
-        asked_at=context.now if context.asked_at else None,
-        forecast=_name_of(news.forecast) if news else "",
-    )
-    kept = read_plan(path)
-    if kept is not None and not _has_gone_by(kept, entries, now=context.now):
+    name = _name_of(news.forecast) if news else ""
+    kept = _kept(context, on, entries, forecast=name)
+    if kept is not None:
         return _standing(context, _with_news(kept, news), entries)
     from suntrack.edge.planner import make_plan
 
@@ -67,8 +77,26 @@ def kept_plan(
         )
     # What was cut short is shown, but not kept for the day.
     if not enough.over:
-        write_plan(path, plan)
+        write_plan(_path(context, on, entries, forecast=name), plan)
     return _standing(context, _with_news(plan, news), entries)
+
+
+def _kept(context: Context, on: date, entries: Sequence[Entry], *, forecast: str) -> DayPlan | None:
+    """Return a day's plan as it was made; None where there is none that still counts."""
+    kept = read_plan(_path(context, on, entries, forecast=forecast))
+    return None if kept is None or _has_gone_by(kept, entries, now=context.now) else kept
+
+
+def _path(context: Context, on: date, entries: Sequence[Entry], *, forecast: str) -> Path:
+    """Return where a day's plan is kept."""
+    return plan_path(
+        context.cache,
+        on=on,
+        fingerprint=context.config.fingerprint,
+        entries=entries,
+        asked_at=context.now if context.asked_at else None,
+        forecast=forecast,
+    )
 
 
 def _standing(context: Context, plan: DayPlan, entries: Sequence[Entry]) -> DayPlan:
@@ -102,7 +130,9 @@ def feed_news(context: Context, *, fetch: bool) -> FeedNews | None:
 
 def _name_of(forecast: Forecast | None) -> str:
     """Return what tells one forecast from another."""
-    return f"{forecast.feed} {forecast.fetched_at.isoformat()}" if forecast else "none"
+    from suntrack.edge.feeds.heading import NONE, forecast_name
+
+    return forecast_name(forecast.feed, forecast.fetched_at) if forecast else NONE
 
 
 def _with_news(plan: DayPlan, news: FeedNews | None) -> DayPlan:

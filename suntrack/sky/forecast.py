@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from suntrack.sky.freshness import is_stale
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -23,8 +25,6 @@ LEAST_INDEX_SD: dict[ForecastClass, float] = {"radiation": 0.12, "cloud only": 0
 """Least error of the clear-sky index a day ahead that skies made of a forecast have to show,
 as a standard deviation: half that of persistence at the clearest of seven US stations of 2018,
 and twice that for cloud (our estimate from those measurements).  [-]"""
-USABLE = timedelta(hours=48)
-"""How long a forecast is used after it was fetched, when nothing newer comes."""
 HOUR_S = 3600.0
 MEMBER_FIELDS = (
     "global_horizontal_w_m2",
@@ -127,7 +127,7 @@ class Forecast:
 
     def usable(self, now: datetime) -> bool:
         """Return whether it may still be used: 48 hours from when it was fetched."""
-        return now - self.fetched_at <= USABLE
+        return not is_stale(self.fetched_at, now=now)
 
 
 def _check_intervals(starts_at_s: NDArray[np.float64], ends_at_s: NDArray[np.float64]) -> None:

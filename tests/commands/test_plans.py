@@ -12,10 +12,11 @@ import pytest
 
 from suntrack.cli import main
 from suntrack.commands.context import Context
-from suntrack.commands.plans import kept_plan, note_or_say
+from suntrack.commands.plans import kept_plan, note_or_say, plan_at_hand
 from suntrack.commands.week import week_plans
 from suntrack.edge.config import Config, load_config
-from suntrack.edge.feeds.kept import Kept, kept_path, write_kept
+from suntrack.edge.feeds.heading import kept_path
+from suntrack.edge.feeds.kept import Kept, write_kept
 from suntrack.edge.feeds.settings import FeedSettings
 from suntrack.edge.sundata import sun_data
 from suntrack.sky.forecast import Forecast
@@ -91,6 +92,26 @@ def test_a_kept_forecast_makes_chances_and_a_newer_one_other_ones(
     dull = kept_plan(context, DAY)
     assert dull.chances is not None
     assert dull.chances.holds < bright.chances.holds
+
+
+def test_the_plan_at_hand_is_the_kept_one_while_it_counts(
+    config: Config, nobody: str, tmp_path: Path
+) -> None:
+    for context in (context_of(config, tmp_path), context_of(on(config, nobody), tmp_path)):
+        keep(config, tmp_path, share=1.0, fetched_at=DAWN - timedelta(minutes=40))
+        assert plan_at_hand(context, DAY) is None
+        made = kept_plan(context, DAY)
+        assert plan_at_hand(context, DAY) == made
+    # `context` has the feed on: a newer forecast, or one too old to be used, is another sky.
+    for hours in (-0.2, -49.0):
+        keep(config, tmp_path, share=0.3, fetched_at=DAWN + timedelta(hours=hours), days=2)
+        assert plan_at_hand(context, DAY) is None
+        assert kept_plan(context, DAY).chances != made.chances
+    # Fetched too long after the moment asked about, it is as good as none.
+    dull = plan_at_hand(context, DAY)
+    keep(config, tmp_path, share=0.3, fetched_at=DAWN + timedelta(hours=25), days=2)
+    assert dull is not None
+    assert plan_at_hand(context, DAY) == dull
 
 
 def test_a_service_that_cannot_be_reached_costs_no_plan(

@@ -46,13 +46,19 @@ def test_a_folder_that_cannot_be_written_is_no_reason_to_stop(tmp_path: Path) ->
     assert sun_data(site, on=DAY, cache_dir=blocked / "cache").sun.at_s.size == 720
 
 
-def test_now_wakes_no_slow_library_once_the_day_is_kept(tmp_path: Path) -> None:
+@pytest.mark.parametrize("feed", ["none", "open-meteo"])
+def test_now_wakes_no_slow_library_once_the_day_is_kept(tmp_path: Path, feed: str) -> None:
     """`now` must import nothing heavy when the day is on disk: a glance should cost no wait."""
+    text = (ROOT / "config" / "suntrack.toml").read_text(encoding="utf-8")
+    (tmp_path / "suntrack.toml").write_text(
+        text.replace('use = "none"', f"use = {feed!r}"), encoding="utf-8"
+    )
     script = (
         "import sys\n"
         "from suntrack.cli import main\n"
         "assert main(['now', '--json', '--at', '2026-11-25T10:00+02:00']) == 0\n"
-        "slow = {'pvlib', 'pandas', 'scipy', 'numba', 'numpy', 'pydantic'} & set(sys.modules)\n"
+        "slow = {'pvlib', 'pandas', 'scipy', 'numba', 'numpy', 'pydantic', 'requests'}\n"
+        "slow &= set(sys.modules)\n"
         "print('SLOW', sorted(slow), file=sys.stderr)\n"
     )
     env = {

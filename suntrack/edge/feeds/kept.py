@@ -9,7 +9,6 @@ the old place's sky.  nan is written as null.
 from __future__ import annotations
 
 import contextlib
-import hashlib
 import json
 import math
 import os
@@ -20,15 +19,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from suntrack.edge.feeds.place import cut
+from suntrack.edge.feeds.heading import SCHEMA
 from suntrack.sky.forecast import MEMBER_FIELDS, Forecast
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from suntrack.sky.site import Site
-
-SCHEMA = 1
 DATES = ("fetched_at", "issued_at")
 PLAIN = ("feed", "kind", "elevation_m", "cell_distance_m", "attribution")
 TIMES = ("starts_at_s", "ends_at_s")
@@ -43,17 +39,6 @@ class Kept:
     """Not asked again before."""
     memory: Mapping[str, str] = field(default_factory=dict)
     """What the feed's module wants to know the next time."""
-
-
-def request_digest(feed: str, site: Site) -> str:
-    """Return what stands for a request: the feed, the place, the form of what is kept."""
-    place = (cut(site.latitude_deg), cut(site.longitude_deg), round(site.elevation_m))
-    return hashlib.sha256(repr((SCHEMA, feed, place)).encode()).hexdigest()[:16]
-
-
-def kept_path(folder: Path, feed: str, site: Site) -> Path:
-    """Return where the forecast of a feed for a site is kept."""
-    return folder / f"{feed}-{request_digest(feed, site)}.json"
 
 
 def write_kept(path: Path, kept: Kept) -> None:

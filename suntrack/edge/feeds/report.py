@@ -7,9 +7,10 @@ from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from suntrack.edge.feeds.kept import kept_path, read_kept
+from suntrack.edge.feeds.heading import FOLDER, kept_path
+from suntrack.edge.feeds.kept import read_kept
 from suntrack.edge.feeds.ledger import ledger_path, read_ledger
-from suntrack.edge.feeds.service import FOLDER, FeedNews
+from suntrack.edge.feeds.service import FeedNews
 from suntrack.edge.feeds.terms import FEEDS, Terms
 
 if TYPE_CHECKING:

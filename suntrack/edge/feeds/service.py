@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 from suntrack.edge.feeds.ask import Ask, Tools, asker
 from suntrack.edge.feeds.checks import checked
-from suntrack.edge.feeds.kept import Kept, kept_path, read_kept, write_kept
+from suntrack.edge.feeds.heading import FOLDER, kept_path
+from suntrack.edge.feeds.kept import Kept, read_kept, write_kept
 from suntrack.edge.feeds.ledger import (
     Ledger,
     ledger_path,
@@ -34,7 +35,6 @@ if TYPE_CHECKING:
     from suntrack.sky.forecast import Forecast
     from suntrack.sky.site import Site
 
-FOLDER = "feeds"
 SPREAD = timedelta(minutes=5)
 """Added in part to every due time, so that a thousand boxes do not ask in the same second."""
 PATIENT = 3

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.edge.feeds.terms import FEEDS
+from suntrack.sky.freshness import is_from_later
 from suntrack.sky.localday import covered, day_bounds_s
 from suntrack.units import MILE_M, span_words
 
@@ -21,8 +22,6 @@ WHOLE = 0.995
 FAR_M, STEEP_M = 30_000.0, 300.0
 """Distance and height between box and grid cell that are told to the cook (our choice)."""
 FOOT_M = 0.3048
-EARLIEST = timedelta(hours=24)
-"""How long before it was fetched a forecast is used, for a look back at today."""
 
 
 def news_of(
@@ -39,7 +38,7 @@ def news_of(
     if not forecast.usable(now):
         old = f"The last forecast was fetched {fetched} ago, too long to be used."
         return None, (*complaints, old)
-    if forecast.fetched_at - now > EARLIEST:
+    if is_from_later(forecast.fetched_at, now=now):
         return None, (*complaints, "The last forecast is from after this moment; it is not used.")
     ages = []
     if complaint or forecast.age(now) > OLD:

@@ -16,7 +16,8 @@ from hypothesis import strategies as st
 from hypothesis.extra.numpy import arrays
 
 from suntrack.edge.config import Config
-from suntrack.edge.feeds.kept import Kept, kept_path, read_kept, write_kept
+from suntrack.edge.feeds.heading import kept_path
+from suntrack.edge.feeds.kept import Kept, read_kept, write_kept
 from suntrack.sky.forecast import Forecast
 
 AT = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)

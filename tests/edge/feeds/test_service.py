@@ -16,7 +16,7 @@ import pytest
 
 from suntrack.edge.config import Config
 from suntrack.edge.feeds import service
-from suntrack.edge.feeds.kept import kept_path
+from suntrack.edge.feeds.heading import kept_path
 from suntrack.edge.feeds.ledger import ledger_path, read_ledger
 from suntrack.edge.feeds.service import FeedNews, forecast_for
 from suntrack.edge.feeds.settings import FeedSettings
