@@ -51,6 +51,26 @@ class Mirror:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SideMirrors:
+    """Two flat mirrors, alike, hinged along the left and right edges of the top pane.
+
+    They are set once and left: the plan turns the box, and the mirror at the back.
+    """
+
+    length_m: float
+    """From hinge to tip.  [m]"""
+    width_m: float
+    """Along the edge of the glass, front to back, centred on it.  [m]"""
+    angle_deg: float
+    """From the glass, through the sky: 90 is upright, more leans out.  [deg]"""
+    hinge_gap_m: float = 0.0
+    """From the frame of the glass to the mirror's lower edge, along the glass.  [m]"""
+    reflectance: float = 0.85
+    fixed: bool = False
+    """True for mirrors that cannot be folded down."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Layer:
     """One layer of the wall, by the name of its material in the library."""
 
@@ -97,6 +117,7 @@ class Box:
     top_frame_m: float = 0.0
     """Width of the frame that hides glass along each edge.  [m]"""
     learned: Learned = Learned()
+    side_mirrors: SideMirrors | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

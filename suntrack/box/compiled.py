@@ -1,20 +1,22 @@
-"""The simulator, compiled: the formulas of this room as one quick function.
+"""The simulator, and the paths of light among mirrors, compiled into quick functions.
 
 The formulas stay ordinary Python (and are tested as such); here they are handed to numba,
-the first time a day is simulated.  That takes some ten seconds unless an earlier compile
-is kept on disk: `suntrack.edge.compiled` says where.  numba checks only the one file it
-compiles from for changes, so the place has to change whenever any file of this room does.
+the first time a day is simulated or a box has side mirrors.  That takes some ten seconds,
+or four, unless an earlier compile is kept on disk: `suntrack.edge.compiled` says where.
+numba checks only the one file it compiles from for changes, so the place has to change
+whenever any file of this room does.
 """
 
 from __future__ import annotations
 
 from functools import cache
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, ParamSpec
 
-from suntrack.box import air, balance, film, links, looks, march, shells
+from suntrack.box import air, balance, beams, film, links, looks, march, polygon, shells
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterable
+    from types import ModuleType
 
     import numpy as np
     from numpy.typing import NDArray
@@ -23,41 +25,58 @@ if TYPE_CHECKING:
 
     Rows = NDArray[np.void]
     RunDays = Callable[[int, int, Rows, Rows, Drive, Work, Record], None]
+    Floats = NDArray[np.float64]
+    TraceCups = Callable[[Floats, Floats, Floats, Floats, Floats, Floats, Floats], None]
+
+Arguments = ParamSpec("Arguments")
 
 DIVISION: Literal["numpy"] = "numpy"
 """Division as in numpy, which spares a test at every one of them."""
 MODULES = (air, film, links, shells, balance, looks, march)
-"""Every formula in these is compiled, in this order."""
+"""Every formula in these is compiled for the simulator, in this order."""
+LIGHT_MODULES = (polygon, beams)
+"""The same for the paths of light among mirrors."""
 
 
 @cache
 def run_days() -> RunDays:
     """Return `suntrack.box.march.run_days`, compiled."""
+    return _quick(march.run_days, MODULES)
+
+
+@cache
+def trace_cups() -> TraceCups:
+    """Return `suntrack.box.beams.trace_cups`, compiled."""
+    return _quick(beams.trace_cups, LIGHT_MODULES)
+
+
+def _quick(
+    function: Callable[Arguments, None], modules: Iterable[ModuleType]
+) -> Callable[Arguments, None]:
+    """Return a function compiled with every formula of some modules."""
     # Here and not above: what does not simulate does not wait for it.
     from numba import config, njit
     from numba.extending import register_jitable
 
-    for module in MODULES:
+    for module in modules:
         for formula in vars(module).values():
             if getattr(formula, "__module__", None) == module.__name__ and _is_function(formula):
                 register_jitable(error_model=DIVISION)(formula)
     kept = bool(getattr(config, "CACHE_DIR", ""))
-    return _patient(njit(nogil=True, cache=kept, error_model=DIVISION)(march.run_days))
+    return _patient(njit(nogil=True, cache=kept, error_model=DIVISION)(function))
 
 
-def _patient(quick: RunDays) -> RunDays:
+def _patient(quick: Callable[Arguments, None]) -> Callable[Arguments, None]:
     """Return a function that does not mind when what was compiled cannot be kept."""
 
-    def walk(
-        first: int, last: int, box: Rows, pots: Rows, drive: Drive, work: Work, record: Record
-    ) -> None:
+    def run(*args: Arguments.args, **kwargs: Arguments.kwargs) -> None:
         try:
-            quick(first, last, box, pots, drive, work, record)
+            quick(*args, **kwargs)
         except OSError:
             # The disk is full or closed to us: it is compiled all the same, for this once.
-            quick(first, last, box, pots, drive, work, record)
+            quick(*args, **kwargs)
 
-    return walk
+    return run
 
 
 def _is_function(thing: object) -> bool:

@@ -1,8 +1,8 @@
-"""Light into the box: every pane and the mirror together, for any aim.
+"""Light into the box: every pane and all mirrors together, for any aim.
 
 Left out, and said so in DEVELOPERS.md: the shadow of the frame, the shadow one pot throws
-on another, and mirror light on the front pane (from behind the top glass it cannot get
-there from outside; what crosses the box inside is already counted as inside).
+on another, and mirror light on the front pane (from mirrors behind and beside the top glass
+it cannot get there from outside; what crosses the box inside is already counted as inside).
 """
 
 from __future__ import annotations
@@ -16,16 +16,15 @@ from suntrack.box.glass import (
     cavity_absorptance,
     diffuse_incidence_deg,
     ground_incidence_deg,
-    stack_shares,
 )
 from suntrack.box.learned import dimmed
-from suntrack.box.mirror import mirror_on_top, sky_hidden_share
+from suntrack.box.mirrors import MirrorWork, glazed_top_m, glazing_shares, mirror_work
 from suntrack.sky.surface import SurfaceLight, surface_light
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
-    from suntrack.box.build import Box, Glazing, Mirror
+    from suntrack.box.build import Box, Glazing
     from suntrack.box.glass import StackShares
 
 
@@ -44,28 +43,7 @@ class BoxLight:
     front_w: NDArray[np.float64]
     """Part of `inside_w` that came through the front.  [W]"""
     mirror_w: NDArray[np.float64]
-    """Part of `inside_w` that came by the mirror.  [W]"""
-
-
-def glazed_top_m(box: Box) -> tuple[float, float]:
-    """Return length (front to back) and width of the glass of the top inside its frame.  [m]"""
-    return box.depth_m - 2.0 * box.top_frame_m, box.width_m - 2.0 * box.top_frame_m
-
-
-def mirror_sizes(box: Box, mirror: Mirror) -> dict[str, float]:
-    """Return the lengths and tilt that `mirror_on_top` asks for, by its names.
-
-    The frame behind the glass counts into the hinge's gap.
-    """
-    length_m, width_m = glazed_top_m(box)
-    return {
-        "top_length_m": length_m,
-        "top_width_m": width_m,
-        "mirror_length_m": mirror.length_m,
-        "mirror_width_m": mirror.width_m,
-        "hinge_gap_m": mirror.hinge_gap_m + box.top_frame_m,
-        "tilt_deg": box.tilt_deg,
-    }
+    """Part of `inside_w` that came by any mirror.  [W]"""
 
 
 def box_light(
@@ -99,8 +77,8 @@ def box_light(
     face_deg : array_like
         Where the front of the box points, clockwise from true north.  [deg]
     mirror_deg : array_like
-        Mirror angle from the glass, through the sky; without a mirror only its shape
-        counts.  [deg]
+        Angle of the mirror at the back from the glass, through the sky; without one only
+        its shape counts.  [deg]
     albedo : array_like
         Share of light that the ground sends back.  [-]
     skyline_height_deg, sky_share : array_like
@@ -116,8 +94,8 @@ def box_light(
     -----
     Beam, sky, ground and mirror light pass each stack of panes at their own (effective)
     angle.  What gets through is absorbed inside but for the share that the lining reflects
-    out again: see `suntrack.box.glass.cavity_absorptance`.  The mirror hides a share F of
-    the sky from the top and shows it the sky's image instead: a loss of (1 - rho) F.
+    out again: see `suntrack.box.glass.cavity_absorptance`.  What mirrors do to beam and sky
+    is in `suntrack.box.mirrors`.
     """
 
     def light_on(tilt_deg: float) -> SurfaceLight:
@@ -136,9 +114,9 @@ def box_light(
         )
 
     offset_deg = np.asarray(sun_azimuth_deg, np.float64) - np.asarray(face_deg, np.float64)
-    mirror = _mirror(box, sun_elevation_deg, offset_deg, mirror_deg)
+    mirror = mirror_work(box, sun_elevation_deg, offset_deg, mirror_deg)
     on_top = light_on(box.tilt_deg)
-    top, mirrored = _through_top(box, on_top, mirror), _by_mirror(box, on_top, mirror)
+    top, mirrored = _through_top(box, on_top, mirror), _by_mirrors(on_top, mirror)
     front = _through_front(box, light_on(90.0 + box.tilt_deg))
     stays = _stays(box)
     shape = np.broadcast_shapes(top.inside.shape, mirrored.inside.shape, front.inside.shape)
@@ -161,16 +139,6 @@ class _Through:
     panes: NDArray[np.float64]
 
 
-def _stack(glazing: Glazing, incidence_deg: ArrayLike) -> StackShares:
-    return stack_shares(
-        incidence_deg,
-        panes=glazing.glasses,
-        refractive_index=glazing.refractive_index,
-        extinction_per_m=glazing.extinction_per_m,
-        thickness_m=glazing.thickness_m,
-    )
-
-
 def _pass(light_w: NDArray[np.float64], shares: StackShares) -> _Through:
     """Send light with one incidence through a stack."""
     return _Through(
@@ -180,58 +148,23 @@ def _pass(light_w: NDArray[np.float64], shares: StackShares) -> _Through:
 
 def _even(glazing: Glazing, light: SurfaceLight, *, tilt_deg: float, area_m2: float) -> _Through:
     """Send the sky's and the ground's even light through a stack."""
-    sky = _pass(light.sky_w_m2 * area_m2, _stack(glazing, diffuse_incidence_deg(tilt_deg=tilt_deg)))
+    sky = _pass(
+        light.sky_w_m2 * area_m2, glazing_shares(glazing, diffuse_incidence_deg(tilt_deg=tilt_deg))
+    )
     ground = _pass(
-        light.ground_w_m2 * area_m2, _stack(glazing, ground_incidence_deg(tilt_deg=tilt_deg))
+        light.ground_w_m2 * area_m2,
+        glazing_shares(glazing, ground_incidence_deg(tilt_deg=tilt_deg)),
     )
     return _Through(inside=sky.inside + ground.inside, panes=sky.panes + ground.panes)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _MirrorWork:
-    """What the mirror does to the top, in shares of the light and of the sky."""
-
-    thrown_m2: NDArray[np.float64]
-    """Area square to the beam that the mirror adds, its reflectance counted.  [m2]"""
-    incidence_deg: NDArray[np.float64]
-    shaded_m2: NDArray[np.float64]
-    dimmed: NDArray[np.float64]
-    """Share of the sky's even light that is lost on the mirror.  [-]"""
-
-
-def _mirror(
-    box: Box, elevation_deg: ArrayLike, offset_deg: NDArray[np.float64], mirror_deg: ArrayLike
-) -> _MirrorWork:
-    """Return what the mirror does; nothing at all, in the right shape, without one."""
-    if box.mirror is None:
-        nothing = np.zeros(np.broadcast(elevation_deg, offset_deg, mirror_deg).shape)
-        return _MirrorWork(
-            thrown_m2=nothing, incidence_deg=nothing + 90.0, shaded_m2=nothing, dimmed=nothing
-        )
-    sizes = mirror_sizes(box, box.mirror)
-    light = mirror_on_top(
-        sun_elevation_deg=elevation_deg, sun_offset_deg=offset_deg, mirror_deg=mirror_deg, **sizes
-    )
-    hidden = sky_hidden_share(
-        top_length_m=sizes["top_length_m"],
-        mirror_length_m=sizes["mirror_length_m"],
-        mirror_deg=mirror_deg,
-    )
-    return _MirrorWork(
-        thrown_m2=light.normal_beam_m2 * box.mirror.reflectance,
-        incidence_deg=light.incidence_deg,
-        shaded_m2=light.shaded_m2,
-        dimmed=hidden * (1.0 - box.mirror.reflectance),
-    )
-
-
-def _through_top(box: Box, light: SurfaceLight, mirror: _MirrorWork) -> _Through:
+def _through_top(box: Box, light: SurfaceLight, mirror: MirrorWork) -> _Through:
     """Return what comes straight through the top, past the mirror's shadow."""
     length_m, width_m = glazed_top_m(box)
     area_m2 = length_m * width_m
     even = _even(box.top, light, tilt_deg=box.tilt_deg, area_m2=area_m2)
     beam = _pass(
-        light.beam_w_m2 * (area_m2 - mirror.shaded_m2), _stack(box.top, light.incidence_deg)
+        light.beam_w_m2 * (area_m2 - mirror.shaded_m2), glazing_shares(box.top, light.incidence_deg)
     )
     seen = 1.0 - mirror.dimmed
     return _Through(
@@ -239,9 +172,12 @@ def _through_top(box: Box, light: SurfaceLight, mirror: _MirrorWork) -> _Through
     )
 
 
-def _by_mirror(box: Box, light: SurfaceLight, mirror: _MirrorWork) -> _Through:
-    """Return what the mirror throws through the top."""
-    return _pass(light.beam_normal_w_m2 * mirror.thrown_m2, _stack(box.top, mirror.incidence_deg))
+def _by_mirrors(light: SurfaceLight, mirror: MirrorWork) -> _Through:
+    """Return what the mirrors throw through the top."""
+    beam_w_m2 = light.beam_normal_w_m2
+    return _Through(
+        inside=beam_w_m2 * mirror.inside_m2, panes=beam_w_m2[..., None] * mirror.panes_m2
+    )
 
 
 def _through_front(box: Box, light: SurfaceLight) -> _Through:
@@ -250,7 +186,7 @@ def _through_front(box: Box, light: SurfaceLight) -> _Through:
         nothing = np.zeros_like(light.beam_w_m2)
         return _Through(inside=nothing, panes=np.zeros((*nothing.shape, 0)))
     area_m2 = box.width_m * box.height_m
-    beam = _pass(light.beam_w_m2 * area_m2, _stack(box.front, light.incidence_deg))
+    beam = _pass(light.beam_w_m2 * area_m2, glazing_shares(box.front, light.incidence_deg))
     even = _even(box.front, light, tilt_deg=90.0 + box.tilt_deg, area_m2=area_m2)
     return _Through(inside=beam.inside + even.inside, panes=beam.panes + even.panes)
 
@@ -270,7 +206,9 @@ def _stays(box: Box) -> NDArray[np.float64]:
         dark_m2 -= front_m2
     aperture_m2 = sum(area for _, area in glass)
     even_deg = diffuse_incidence_deg(tilt_deg=0.0)
-    passed_m2 = sum(float(_stack(glazing, even_deg).transmittance) * m2 for glazing, m2 in glass)
+    passed_m2 = sum(
+        float(glazing_shares(glazing, even_deg).transmittance) * m2 for glazing, m2 in glass
+    )
     return cavity_absorptance(
         lining_absorptance=box.lining_absorptance,
         transmittance_diffuse=passed_m2 / aperture_m2,

@@ -11,9 +11,9 @@ from math import pi, sqrt
 from typing import TYPE_CHECKING
 
 from suntrack.box.air import GRAVITY_M_S2
-from suntrack.box.gain import glazed_top_m
 from suntrack.box.learned import taught
 from suntrack.box.materials import materials
+from suntrack.box.mirrors import glazed_top_m
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

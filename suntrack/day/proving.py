@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from suntrack.box.gain import box_light, mirror_sizes
+from suntrack.box.gain import box_light
 from suntrack.box.merit import (
     FIRST_LOAD_KG_M2,
     POWER_LOAD_KG_M2,
@@ -21,6 +21,7 @@ from suntrack.box.merit import (
     second_figure,
 )
 from suntrack.box.mirror import best_mirror_deg, sun_in_box_frame
+from suntrack.box.mirrors import mirror_sizes
 from suntrack.box.thermal import as_built, thermal
 from suntrack.box.trial import heating_span_s, power_test
 from suntrack.day.water import water_pots
