@@ -47,6 +47,6 @@ Input > .input--cursor {
 }
 Input > .input--placeholder { color: ansi_default; text-style: dim; }
 .page { width: 100%; height: 100%; }
-.page > VerticalScroll { height: 1fr; scrollbar-size: 0 0; }
+.page > VerticalScroll { height: 1fr; max-width: 100; scrollbar-size: 0 0; }
 .page > Static { height: auto; }
 """

@@ -92,9 +92,12 @@ class Dashboard:
     def body(self, *, width: int) -> RenderableType:
         """Return everything else, in one column or in two."""
         if width < TWO_COLUMNS:
+            # With nothing left to do, what becomes of the dishes is what matters.
+            dishes = self._dishes(width)
+            first, last = ((), dishes) if self._has_more() else (dishes, ())
             return Group(
-                *self._aim(width), *self._calls(), *self._cooking(width), *self._box(width),
-                *self._steps(), *self._dishes(width),
+                *first, *self._aim(width), *self._calls(), *self._cooking(width),
+                *self._box(width), *self._steps(), *last,
             )  # fmt: skip
         half = (width - GUTTER) // 2
         table = Table.grid(padding=0)
@@ -109,26 +112,42 @@ class Dashboard:
         """Return the place, the time and the answer."""
         view, units = self.view.now, self.units
         place = f"{view.site_name}, {units.time_text(view.at)}"
-        answer = words.headline(self.view.plan)
         return (
             Text(self.ink.text(place), "dim"),
             *(
                 Text(self.ink.text(line), NO)
                 for line in words.take_out_lines(self.view.plan, units)
             ),
-            Text(self.ink.text(answer), YES if view.verdict.cook else NO),
+            *self._answer(),
         )
+
+    def _answer(self) -> tuple[RenderableType, ...]:
+        """Return the answer: why it is no, and nothing any more of a day that has been cooked."""
+        plan, verdict = self.view.plan, self.view.now.verdict
+        answer = self.ink.text(words.headline(plan))
+        if not verdict.cook:
+            return Text(answer, NO), Text(self.ink.text(verdict.reason))
+        return (Text(answer, YES),) if self._has_more() else ()
+
+    def _has_more(self) -> bool:
+        """Return whether a step is left."""
+        return self.view.now.next_step is not None
 
     def _next(self, height: int) -> tuple[RenderableType, ...]:
         """Return the next step, its countdown large where there is room for it."""
         view, plan, units, ink = self.view.now, self.view.plan, self.units, self.ink
         step = view.next_step
         if step is None:
-            return () if view.take_out else (Text(""), Text("No step is left today.", "bold"))
-        left = step.at - view.at
-        if height < TALL or left < timedelta(seconds=30):
+            left = (
+                "No step is left today."
+                if plan.steps
+                else "There is nothing to do at the box today."
+            )
+            return () if view.take_out else (Text(""), Text(left, "bold"))
+        time_left = step.at - view.at
+        if height < TALL or time_left < timedelta(seconds=30):
             return (Text(""), blocks.next_block(step, plan, units, ink=ink, now=view.at))
-        rows = big_words(words.span_words(left), ink=ink)
+        rows = big_words(words.span_words(time_left), ink=ink)
         detail = words.step_detail(step, plan)
         said = [Text(ink.text(words.step_words(step, plan, units)), "bold")]
         said += [Text(ink.text(detail), "dim")] if detail else []
@@ -152,8 +171,10 @@ class Dashboard:
         return (Text(""), blocks.heading(title, ink=self.ink), *body)
 
     def _aim(self, width: int) -> tuple[RenderableType, ...]:
-        """Return the sun and the box from above, and how far to turn."""
+        """Return the sun and the box from above, and how far to turn; nothing once it is over."""
         now, units, ink = self.view.now, self.units, self.ink
+        if now.face_true_deg is None and not self._has_more():
+            return ()
         return self._titled("Aim", blocks.aim_block(now, units, width=width, ink=ink, note=False))
 
     def _steps(self) -> tuple[RenderableType, ...]:

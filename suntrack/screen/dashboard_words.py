@@ -101,7 +101,7 @@ def waiting_words(title: str, *, more: int, has_keys: bool) -> str:
     """Return the call that waits for an answer."""
     others = f" and {more} more" if more else ""
     keys = " (d done, s later)" if has_keys else ""
-    return f"Waits for your answer: {title}{others}{keys}"
+    return f"Waits for your answer{keys}: {title}{others}"
 
 
 def reading_words(reading: Reading, expected: Expected, units: Units) -> str:

@@ -286,12 +286,13 @@ def dish_facts(dish: DishPlan, units: Units) -> tuple[tuple[str, str], ...]:
     """Return the times of one dish as (what, when); done and safe heat are two things.
 
     A dish that is not safe in the box has no safe heat, whatever its core reaches, and
-    one that the cook is not told to put in has no time for it.
+    one that the cook is not told to put in has no time for it.  What has to be thrown away
+    is not called done.
     """
     safe_at = dish.safe_at if dish.status not in NEVER_SAFE else None
     facts = [
         ("in", dish.load_at if dish.status in GOES_IN else None),
-        ("done", dish.done_at),
+        ("done", dish.done_at if dish.status != "spoiled" else None),
         ("safe heat", safe_at),
         ("out", dish.pull_at),
         ("out by", dish.pull_by),

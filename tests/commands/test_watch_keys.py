@@ -247,7 +247,7 @@ def test_a_call_is_shown_answered_and_gone(bench: Bench) -> None:
     bench.watch.tick()
 
     async def then(app: WatchApp, pilot: Pilot[None]) -> None:
-        await until_it_says(app, pilot, "Waits for your answer: Turn 20° to the left")
+        await until_it_says(app, pilot, "answer (d done, s later): Turn 20° to the left")
         await pilot.press("d")
         await until_it_says(app, pilot, "Done: turn 1.")
         bench.watch.tick()

@@ -91,7 +91,7 @@ def test_newest_call_is_on_top_and_its_state_in_words(plan: DayPlan, view: NowVi
 
 def test_the_call_that_waits_stands_under_the_next_step(plan: DayPlan, view: NowView) -> None:
     lines = screen(watched(plan, view), 80, 24)
-    waits = "Waits for your answer: Lentil soup goes in (d done, s later)"
+    waits = "Waits for your answer (d done, s later): Lentil soup goes in"
     assert waits in [line.strip() for line in lines[:8]]
 
 

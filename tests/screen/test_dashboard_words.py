@@ -69,4 +69,5 @@ def test_help_names_every_key_and_the_usual_cautions() -> None:
 
 def test_a_call_that_waits_names_the_keys_only_where_there_are_keys() -> None:
     assert waiting_words("Turn", more=0, has_keys=False) == "Waits for your answer: Turn"
-    assert waiting_words("Turn", more=2, has_keys=True).endswith("and 2 more (d done, s later)")
+    said = waiting_words("Turn", more=2, has_keys=True)
+    assert said == "Waits for your answer (d done, s later): Turn and 2 more"
