@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
+from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot, SideMirrors
 from suntrack.edge.config_calls import build_calls
 from suntrack.edge.config_check import check_pieces
 from suntrack.edge.config_feed import build_feed
@@ -137,6 +137,7 @@ def box_of(table: model.BoxTable) -> Box:
         top=_glazing(table.top),
         front=_glazing(table.front) if table.front else None,
         mirror=_mirror(table.mirror) if table.mirror else None,
+        side_mirrors=_side_mirrors(table, table.side_mirrors) if table.side_mirrors else None,
         walls=tuple(_layer(layer) for layer in table.wall),
         lining=_layer(table.lining),
         lining_absorptance=table.lining_absorptance,
@@ -167,6 +168,24 @@ def _mirror(table: model.MirrorTable) -> Mirror:
         once_a_day=table.set == "once a day",
         lowest_angle_deg=table.lowest_angle,
         highest_angle_deg=table.highest_angle,
+    )
+
+
+def _side_mirrors(box: model.BoxTable, table: model.SideMirrorsTable) -> SideMirrors:
+    """Return the side mirrors; left to us, they stand best for a sun straight ahead."""
+    angle_deg = table.angle
+    if angle_deg is None:
+        from suntrack.box.cup import best_side_deg
+
+        across_m = box.width - box.top_frame + table.hinge_gap
+        angle_deg = float(round(best_side_deg(length_m=table.length, across_m=across_m)))
+    return SideMirrors(
+        length_m=table.length,
+        width_m=box.depth if table.width is None else table.width,
+        angle_deg=angle_deg,
+        hinge_gap_m=table.hinge_gap,
+        reflectance=table.reflectance,
+        fixed=table.fixed,
     )
 
 

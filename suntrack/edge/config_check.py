@@ -19,7 +19,7 @@ from suntrack.units import Units
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from suntrack.edge.config_model import MirrorTable, PotTable
+    from suntrack.edge.config_model import MirrorTable, PotTable, SideMirrorsTable
     from suntrack.edge.config_pieces import Pieces
 
 MOST_DISHES = 8
@@ -35,6 +35,8 @@ def check_pieces(pieces: Pieces) -> Iterator[Complaint]:
     yield from _frame(pieces.sizes)
     if pieces.mirror is not None:
         yield from _mirror(pieces.mirror)
+    if pieces.side_mirrors is not None:
+        yield from _side_mirrors(pieces.side_mirrors, depth_m=pieces.sizes.get("depth", math.inf))
     yield from _pots(pieces)
     yield from _free(pieces)
     yield from _dishes(pieces)
@@ -115,6 +117,16 @@ def _mirror(mirror: MirrorTable) -> Iterator[Complaint]:
             found=f"{fixed:g} degrees, outside {low:g} to {high:g}",
             allowed="a fixed angle between lowest_angle and highest_angle",
             remedy="A fixed mirror needs neither: remove those two lines, or this one.",
+        )
+
+
+def _side_mirrors(sides: SideMirrorsTable, *, depth_m: float) -> Iterator[Complaint]:
+    if sides.width is not None and sides.width > depth_m:
+        yield Complaint(
+            path=("box", "side_mirrors", "width"),
+            found=f"{_both(sides.width)}, on a box {_both(depth_m)} deep inside",
+            allowed="up to the depth of the box",
+            remedy="Give the part beside the glass; what stands out beyond it is not counted.",
         )
 
 

@@ -105,6 +105,17 @@ class MirrorTable(Table):
     set: Literal["each turn", "once a day"] = "each turn"
 
 
+class SideMirrorsTable(Table):
+    """[box.side_mirrors]: at the left and right edges of the top, alike."""
+
+    length: Annotated[float, INSIDE]
+    width: Annotated[float, INSIDE] | None = None
+    hinge_gap: Annotated[float, SMALL] = 0.0
+    reflectance: Annotated[float, check.number(0.3, 0.98, "household glass mirror 0.85")] = 0.85
+    angle: Annotated[float, check.angle(90.0, 150.0, "120 deg")] | None = None
+    fixed: bool = False
+
+
 class LayerTable(Table):
     """[[box.wall]] and [box.lining]."""
 
@@ -132,6 +143,7 @@ class BoxTable(Table):
     top: GlassTable
     front: GlassTable | None = None
     mirror: MirrorTable | None = None
+    side_mirrors: SideMirrorsTable | None = None
     wall: list[LayerTable] = Field(min_length=1, max_length=8)
     lining: LayerTable
 

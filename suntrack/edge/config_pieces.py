@@ -39,6 +39,7 @@ class Pieces:
     glass: dict[str, model.GlassTable | None]
     """By place: top and front."""
     mirror: model.MirrorTable | None
+    side_mirrors: model.SideMirrorsTable | None
     pots: tuple[model.PotTable | None, ...]
     cook: model.CookTable | None
     pot_names: tuple[str | None, ...] | None
@@ -75,6 +76,7 @@ def take_pieces(text: ConfigText) -> Pieces:
             place: _piece(model.GlassTable, _at(data, "box", place)) for place in ("top", "front")
         },
         mirror=_piece(model.MirrorTable, _at(data, "box", "mirror")),
+        side_mirrors=_piece(model.SideMirrorsTable, _at(data, "box", "side_mirrors")),
         pots=_pieces(model.PotTable, data.get("pot")),
         cook=_piece(model.CookTable, data.get("cook", {})),
         pot_names=None if "pot" in text.unread else _texts(data.get("pot"), "name"),

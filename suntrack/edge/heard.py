@@ -35,7 +35,9 @@ class DaySoFar:
 
 def place_of(site: Site, box: Box) -> str:
     """Return what tells one box at one place from another: their plans are not each other's."""
-    sizes = (box.width_m, box.depth_m, box.height_m, box.mirror)
+    sizes: tuple[object, ...] = (box.width_m, box.depth_m, box.height_m, box.mirror)
+    if box.side_mirrors is not None:
+        sizes = (*sizes, box.side_mirrors)
     said = repr((site.latitude_deg, site.longitude_deg, sizes))
     return f"{crc32(said.encode()):08x}"
 

@@ -38,7 +38,7 @@ def written(data: Any, prefix: tuple[str, ...] = ()) -> set[tuple[str, ...]]:
 def uncommented() -> str:
     """Return the example with its commented keys and headers in use."""
     text = EXAMPLE.read_text(encoding="utf-8")
-    return re.sub(r"^# (?=[a-z_]+ = |\[\[?[a-z]+\]?\]$)", "", text, flags=re.MULTILINE)
+    return re.sub(r"^# (?=[a-z_]+ = |\[\[?[a-z_.]+\]?\]$)", "", text, flags=re.MULTILINE)
 
 
 def test_the_example_shows_every_key_and_no_other() -> None:
