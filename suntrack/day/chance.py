@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from suntrack.day.aims import AimedDay
     from suntrack.day.frame import Frame
     from suntrack.day.inputs import DayInputs
+    from suntrack.day.judging import Judge
+    from suntrack.day.loads import Outcome
     from suntrack.day.oven import DayOven
     from suntrack.day.supper import Cooking
     from suntrack.sky.weather import Weather
@@ -115,11 +117,21 @@ def good_days(core_c: NDArray[np.float64], cooking: Cooking) -> NDArray[np.bool_
         The dish, when it goes in and when it is wanted.
     """
     load = np.full(core_c.shape[0], cooking.load_step, np.intp)
-    judge, serve = cooking.judge, cooking.serve_step
+    return good_by(cooking.judge, core_c, load, serve_step=cooking.serve_step)[0]
+
+
+def good_by(
+    judge: Judge, core_c: NDArray[np.float64], load: NDArray[np.intp], *, serve_step: int
+) -> tuple[NDArray[np.bool_], Outcome]:
+    """Return on which days, each with its own load, a dish is good at a meal, and all else of it.
+
+    Cores have the shape (days, steps + 1), loads and what is returned (days,).
+    """
     outcome = judge(core_c, load)
     inside_c = judge.inside(core_c, load)
     red = red_steps(inside_c, step_s=judge.step_s, dish=judge.dish, air_c=judge.air_c)
-    return np.asarray(outcome.safe & (outcome.ready_step <= serve) & ((red < 0) | (red > serve)))
+    in_time = outcome.safe & (outcome.ready_step <= serve_step)
+    return np.asarray(in_time & ((red < 0) | (red > serve_step))), outcome
 
 
 def good_by_wish(
