@@ -9,6 +9,8 @@ whenever any file of this room does.
 
 from __future__ import annotations
 
+import importlib
+import sys
 from functools import cache
 from typing import TYPE_CHECKING, Literal, ParamSpec
 
@@ -29,6 +31,8 @@ if TYPE_CHECKING:
     TraceCups = Callable[[Floats, Floats, Floats, Floats, Floats, Floats, Floats], None]
 
 Arguments = ParamSpec("Arguments")
+
+LINEAR_ALGEBRA = "scipy.linalg.cython_blas"
 
 DIVISION: Literal["numpy"] = "numpy"
 """Division as in numpy, which spares a test at every one of them."""
@@ -58,12 +62,28 @@ def _quick(
     from numba import config, njit
     from numba.extending import register_jitable
 
+    _spare_linear_algebra()
     for module in modules:
         for formula in vars(module).values():
             if getattr(formula, "__module__", None) == module.__name__ and _is_function(formula):
                 register_jitable(error_model=DIVISION)(formula)
     kept = bool(getattr(config, "CACHE_DIR", ""))
     return _patient(njit(nogil=True, cache=kept, error_model=DIVISION)(function))
+
+
+def _spare_linear_algebra() -> None:
+    """Keep numba from loading scipy's linear algebra, a tenth of what a fresh plan takes.
+
+    numba only looks whether it is there, for products of matrices, of which the formulas have
+    none.  Python takes a name that stands for None as not installed.
+    """
+    if LINEAR_ALGEBRA in sys.modules:
+        return
+    sys.modules[LINEAR_ALGEBRA] = None  # type: ignore[assignment]
+    try:
+        importlib.import_module("numba.np.arraymath")
+    finally:
+        del sys.modules[LINEAR_ALGEBRA]
 
 
 def _patient(quick: Callable[Arguments, None]) -> Callable[Arguments, None]:
