@@ -29,6 +29,14 @@ WRONG = re.compile(r"argument (\S+): invalid choice: '(.*)' \(choose from (.*)\)
 
 
 MORE: Mapping[str, str] = {
+    "completion": """\
+where it goes:
+  bash  ~/.local/share/bash-completion/completions/suntrack
+  zsh   a file named _suntrack in a folder of your $fpath
+  fish  ~/.config/fish/completions/suntrack.fish
+  The dishes you have now are in it: write it anew when you add one of your own.
+
+""",
     "sheet": """\
 what it writes:
   The name after --out decides: .html is the page, .png or .svg its curves as a
@@ -40,6 +48,10 @@ to correct a note:
   Note the same thing again with its right time, --at 10:30. For a dish that went in
   or came out the note written last counts, whatever its time. Turns and readings are
   all kept, by their times; a day that was skipped stays skipped.
+
+how a dish was:
+  good DISH when it was done and hot enough by its meal, failed DISH when not. Only
+  `suntrack record` counts it; no plan and no safety clock does.
 
 """,
 }
