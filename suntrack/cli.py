@@ -24,7 +24,7 @@ COMMANDS = {
     "turns": "what each number of turns keeps of the light and of supper",
     "week": "the next seven days, the best to cook on first",
     "watch": "keep the plan on screen and call you for every step",
-    "note": "write down what you did: turned, loaded, pulled, a reading, skipped",
+    "note": "write down what you did or saw: turned, loaded, pulled, a reading, good",
     "notify": "how you are called; try every way, or answer a call",
     "service": "print the files that keep the watch running, for systemd or launchd",
     "dishes": "the dishes the plan knows, your own among them",
@@ -110,7 +110,8 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
             "words",
             nargs="+",
             metavar="WORD",
-            help="turned | loaded DISH | pulled DISH | reading 245F | skipped",
+            help="turned | loaded DISH | pulled DISH | reading 245F | skipped | good DISH |"
+            " failed DISH",
         )
     if name == "dishes":
         command.add_argument("dish", nargs="?", metavar="DISH", help="one dish, as `dish` shows it")

@@ -136,4 +136,8 @@ def note_words(context: Context, entry: Entry) -> str:
     if entry.kind == "skipped":
         return "Noted: today is skipped. Nothing will call you."
     name = context.config.library[entry.subject or ""].name
+    if entry.kind in ("good", "failed"):
+        from suntrack.screen.record_words import outcome_words
+
+        return outcome_words(name, was_good=entry.kind == "good")
     return f"Noted: {at}, {name} {'went in' if entry.kind == 'loaded' else 'came out'}."

@@ -1,7 +1,8 @@
 """The record of a site: chances that were shown, and what came of them.
 
 The first plan of a day that was shown counts, once for the box and once for each dish: later
-ones know more and would make the record look better than the morning's word was.
+ones know more and would make the record look better than the morning's word was.  What came
+is what the cook said, or else what the notes leave no doubt of; the rest is not known.
 """
 
 from __future__ import annotations
@@ -19,8 +20,12 @@ from suntrack.sky.score import Bin, brier, reliability
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from suntrack.day.inputs import HeardReading
+
 GRACE = timedelta(minutes=15)
 """A dish that came out so long after its meal was in time (our choice)."""
+EARLY = timedelta(minutes=10)
+"""And one that came out so long before it was to be done and safe was left to it (our choice)."""
 ENOUGH_DAYS = 60
 NOISE = 0.05
 """With 60 days, differences of the Brier score under this are noise (our estimate); with fewer
@@ -37,17 +42,27 @@ class ShownChance:
     chance: float
     threshold_c: float
     serve_at: datetime | None = None
+    hot: tuple[datetime, datetime] | None = None
+    """From when to when the empty box was foretold to be above its threshold."""
     width: float = 1.0
     """Factor on the width of the skies that it was counted over.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DayNotes:
-    """What the cook noted on a day."""
+    """What is known of a day: the cook's notes, and what was planned as they were written."""
 
-    readings_c: tuple[float, ...] = ()
-    loaded: tuple[str, ...] = ()
+    readings: tuple[HeardReading, ...] = ()
+    """In order of time."""
+    first_load_at: datetime | None = None
+    """When the first dish went in, noted or as planned; None for a box that stayed empty."""
     pulled: Mapping[str, datetime] = field(default_factory=dict)
+    said: Mapping[str, bool] = field(default_factory=dict)
+    """The cook's own word: True for good, False for failed."""
+    ready_at: Mapping[str, datetime] = field(default_factory=dict)
+    """When a dish was to be done and safe, by the last plan shown before it came out."""
+    cooler: frozenset[str] = frozenset()
+    """Dishes in whose time the box was read below all that this plan thought likely."""
     skipped: bool = False
 
 
@@ -55,23 +70,48 @@ Came = Literal["came", "did not", "unknown"]
 
 
 def what_came(shown: ShownChance, notes: DayNotes) -> Came:
-    """Return what became of a chance, as far as the notes tell.
-
-    A dish came when it was noted as pulled by its meal; not, when it was pulled later.  The
-    box came when a reading was at its threshold or above; not, when it was read, never got
-    there, and stood empty.  All else is unknown and does not count.
-    """
+    """Return what became of a chance, as far as the notes tell; the rest does not count."""
     if notes.skipped:
         return "unknown"
-    if shown.dish is not None:
-        pulled_at = notes.pulled.get(shown.dish)
-        if pulled_at is None or shown.serve_at is None:
-            return "unknown"
-        return "came" if pulled_at <= shown.serve_at + GRACE else "did not"
-    if any(read_c >= shown.threshold_c for read_c in notes.readings_c):
+    if shown.dish is None:
+        return _box_came(shown, notes)
+    return _dish_came(shown.dish, notes, serve_at=shown.serve_at)
+
+
+def _dish_came(dish: str, notes: DayNotes, *, serve_at: datetime | None) -> Came:
+    """Return what became of a dish: the cook's word first, then when it came out.
+
+    Out after its meal it was not in time.  Out by its meal it came, unless that was before
+    it was to be done and safe, as when it is saved on the stove, or the box was too cool.
+    """
+    pulled_at, said = notes.pulled.get(dish), notes.said.get(dish)
+    late = pulled_at is not None and serve_at is not None and pulled_at > serve_at + GRACE
+    if said is not None:
+        return "came" if said and not late else "did not"
+    if pulled_at is None or serve_at is None:
+        return "unknown"
+    if late:
+        return "did not"
+    ready_at = notes.ready_at.get(dish)
+    sure = ready_at is not None and pulled_at >= ready_at - EARLY and dish not in notes.cooler
+    return "came" if sure else "unknown"
+
+
+def _box_came(shown: ShownChance, notes: DayNotes) -> Came:
+    """Return what became of the box: it was read at its threshold, or below while it was empty.
+
+    Below counts only in the hours in which it was foretold to be hot, and without pots: with
+    them it might have got there empty.
+    """
+    if any(reading.box_c >= shown.threshold_c for reading in notes.readings):
         return "came"
-    # With pots in it, a box that stayed below might have got there empty.
-    return "did not" if notes.readings_c and not notes.loaded else "unknown"
+    told = [
+        reading
+        for reading in notes.readings
+        if (shown.hot is None or shown.hot[0] <= reading.at <= shown.hot[1])
+        and (notes.first_load_at is None or reading.at <= notes.first_load_at)
+    ]
+    return "did not" if told else "unknown"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -13,12 +13,14 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from suntrack.box.build import Box
-    from suntrack.day.records import DayPlan, RevisionCause, SkyNote, Wish
+    from suntrack.day.records import DayPlan, RevisionCause, SkyNote, Window, Wish
     from suntrack.edge.journal import Entry
     from suntrack.sky.site import Site
 
 SHOWN_IN_TIME = timedelta(minutes=10)
 """A step counts as done as planned only when its plan was shown before it, or so soon after."""
+BAND_EVERY = timedelta(minutes=30)
+"""How closely the band of the box's heat is kept."""
 SAME_TURN = timedelta(minutes=20)
 """A noted turn this near a planned one is that turn."""
 
@@ -148,10 +150,18 @@ def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
         },
         "sky": sky_words_of(plan.sky),
         "names": {dish.key: dish.name for dish in plan.dishes if dish.load_at is not None},
+        # For the record: was a dish taken out too soon, was the box cooler than likely?
+        "ready": {
+            dish.key: max(dish.done_at, dish.safe_at).isoformat()
+            for dish in plan.dishes
+            if dish.done_at is not None and dish.safe_at is not None
+        },
+        "low_c": _low_c(plan),
         # For the record of what chances came true; none without skies.
         "chances": {
             "box": None if plan.chances is None else plan.chances.holds,
             "threshold_c": plan.window.threshold_c,
+            "hot": _hot(plan.window),
             "dishes": {
                 dish.key: {"chance": dish.chance, "serve_at": dish.serve_at.isoformat()}
                 for dish in plan.dishes
@@ -159,6 +169,24 @@ def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
             },
         },
     }
+
+
+def _low_c(plan: DayPlan) -> list[list[Any]]:
+    """Return what a tenth of the skies make the loaded box cooler than, every half hour."""
+    told: list[list[Any]] = []
+    last = None
+    for sample in plan.box:
+        if sample.low_c is not None and (last is None or sample.at - last >= BAND_EVERY):
+            told.append([sample.at.isoformat(), round(sample.low_c, 1)])
+            last = sample.at
+    return told
+
+
+def _hot(window: Window) -> list[str] | None:
+    """Return from when to when the empty box is above its threshold; None for never."""
+    if window.opens_at is None or window.closes_at is None:
+        return None
+    return [window.opens_at.isoformat(), window.closes_at.isoformat()]
 
 
 def _aims(entries: Iterable[Entry]) -> tuple[HeardAim, ...]:

@@ -41,7 +41,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
     from types import TracebackType
 
-EntryKind = Literal["turned", "loaded", "pulled", "reading", "skipped", "plan", "alert", "clock"]
+EntryKind = Literal[
+    "turned", "loaded", "pulled", "reading", "skipped", "good", "failed", "plan", "alert", "clock"
+]
 NOTED: tuple[EntryKind, ...] = ("turned", "loaded", "pulled", "reading", "skipped")
 """What a cook notes, and a plan therefore depends on."""
 BUSY_S = 5.0

@@ -1,4 +1,4 @@
-"""A note as the cook writes it: `turned`, `loaded DISH`, `reading 245F`.
+"""A note as the cook writes it: `turned`, `loaded DISH`, `reading 245F`, `good DISH`.
 
 Reading the words only; what a note means for the plan is in `suntrack.edge.heard`.
 """
@@ -16,7 +16,16 @@ from suntrack.units import parse_temperature_c
 if TYPE_CHECKING:
     from suntrack.edge.journal import EntryKind
 
-FORMS = "turned, loaded DISH, pulled DISH, reading 245F or skipped"
+FORMS = (
+    "turned, loaded DISH, pulled DISH, reading 245F, skipped, good DISH or failed DISH (how a dish"
+    " was, for the record)"
+)
+OF_DISHES: Mapping[str, EntryKind] = {
+    "loaded": "loaded",
+    "pulled": "pulled",
+    "good": "good",
+    "failed": "failed",
+}
 COLDEST_C, HOTTEST_C = -40.0, 300.0
 """What an oven thermometer in a box can show.  [C]"""
 
@@ -39,10 +48,8 @@ def parse_note(words: Sequence[str], *, dishes: Collection[str] | None = None) -
     rest = " ".join(words[1:]).strip()
     if verb == "reading":
         return Note(kind="reading", data={"box_c": _box_c(rest)})
-    if verb == "loaded" and rest:
-        return Note(kind="loaded", subject=_dish(rest, dishes))
-    if verb == "pulled" and rest:
-        return Note(kind="pulled", subject=_dish(rest, dishes))
+    if verb in OF_DISHES and rest:
+        return Note(kind=OF_DISHES[verb], subject=_dish(rest, dishes))
     if verb == "turned" and not rest:
         return Note(kind="turned")
     if verb == "skipped" and not rest:

@@ -23,7 +23,7 @@ TAKE_OUT_KEYS: Mapping[str, str] = {
 NOTE_KEYS: Mapping[str, str] = {
     "id": "number of the note in the journal",
     "at": "when it was so",
-    "kind": "turned, loaded, pulled, reading or skipped",
+    "kind": "turned, loaded, pulled, reading, skipped, good or failed",
     "day": "the day it belongs to, at the site",
     "subject": "key of the dish; null for none",
     "data": "what else was noted: the aim of a turn, the box's temperature",

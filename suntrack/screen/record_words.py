@@ -14,9 +14,14 @@ if TYPE_CHECKING:
 
 TITLES = {"dishes": "Dishes: done and safe in time", "box": "The empty box: hot enough"}
 HOW = (
-    "Each day's first shown chance counts. A dish came true when you noted it as pulled by its"
-    " meal; one pulled early to save it on the stove looks the same, so note that one later. The"
-    " box came true when you noted a reading at its threshold or above."
+    "Each day's first shown chance counts. Best is your own word: suntrack note good DISH, or"
+    " failed DISH. Without it a dish came true when you noted it as pulled by its meal, and did"
+    " not when you pulled it later. Pulled before the plan had it done and safe, or after the box"
+    " was read cooler than was likely, it is not known and does not count."
+)
+BOX_HOW = (
+    "The box came true when you noted a reading at its threshold or above; it did not when you"
+    " only read less, in its hot hours, with nothing in it."
 )
 RECORD_KEYS: Mapping[str, str] = {
     "kinds[].kind": "dishes or box",
@@ -67,10 +72,23 @@ def record_page(kinds: Mapping[str, Scored], *, site_name: str) -> Page:
     """Return the record as a page."""
     return Page(
         title=f"What came of the chances, {site_name}",
-        intro=(HOW,),
+        intro=(HOW, BOX_HOW),
         sections=tuple(
             Section(title=TITLES[kind], lines=_lines(scored)) for kind, scored in kinds.items()
         ),
+    )
+
+
+def outcome_words(name: str, *, was_good: bool) -> str:
+    """Return the cook's word on a dish as it was understood."""
+    if was_good:
+        return (
+            f"Noted: {name} came good in time. The record counts it; a safety clock does not look"
+            " at it."
+        )
+    return (
+        f"Noted: {name} did not come good in time. The record counts it; what to do with food that"
+        " did not get hot enough, suntrack now says."
     )
 
 

@@ -131,3 +131,17 @@ def test_chicken_in_a_cold_box_is_thrown_away_in_the_evening(run: Run) -> None:
         assert "while it is hot" not in told
         chicken = [line for line in told.splitlines() if line.startswith("Chicken pieces")]
         assert not [line for line in chicken if "stove" in line], words
+
+
+@pytest.mark.parametrize(("verb", "said"), [("good", "came good in time"), ("failed", "did not")])
+def test_how_a_dish_was_is_for_the_record_and_changes_no_plan(
+    run: Run, verb: str, said: str
+) -> None:
+    at = ("--at", f"{DAY}13:05+02:00")
+    _, before, _ = run("now", "--plain", *at)
+    status, told, _ = run("note", verb, "lentil", "soup", *at)
+    assert status == 0
+    assert said in told
+    assert "record" in told
+    _, after, _ = run("now", "--plain", *at)
+    assert after == before

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from statistics import NormalDist
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
 
+from suntrack.day.inputs import HeardReading
 from suntrack.day.score import DayNotes, ShownChance, scored, what_came
 from suntrack.edge.journal import Entry, Journal
-from suntrack.edge.past import chances_of
+from suntrack.edge.past import chances_of, chances_on
 from suntrack.screen.page import page_lines
 from suntrack.screen.record_words import record_json, record_page, record_schema_text
 from suntrack.sky.own_width import own_width
@@ -24,26 +27,68 @@ SOUP = ShownChance(on=DAY, dish="lentil-soup", chance=0.8, threshold_c=100.0, se
 BOX = ShownChance(on=DAY, dish=None, chance=0.7, threshold_c=100.0)
 
 
+HOT = replace(BOX, hot=(ONE_PM - timedelta(hours=3), ONE_PM + timedelta(hours=3)))
+HOUR = timedelta(hours=1)
+
+
+def read(box_c: float, at: datetime = ONE_PM) -> tuple[HeardReading, ...]:
+    return (HeardReading(at=at, box_c=box_c),)
+
+
+def out(at: datetime = ONE_PM, *, ready_at: datetime | None = ONE_PM, **more: Any) -> DayNotes:
+    """Return the notes of a day on which the soup came out."""
+    ready = {} if ready_at is None else {"lentil-soup": ready_at}
+    return DayNotes(pulled={"lentil-soup": at}, ready_at=ready, **more)
+
+
 @pytest.mark.parametrize(
-    ("shown", "notes", "fate"),
+    ("notes", "fate"),
     [
-        (SOUP, DayNotes(pulled={"lentil-soup": ONE_PM}), "came"),
-        (SOUP, DayNotes(pulled={"lentil-soup": ONE_PM + timedelta(hours=1)}), "did not"),
-        (SOUP, DayNotes(loaded=("lentil-soup",)), "unknown"),
-        (SOUP, DayNotes(pulled={"lentil-soup": ONE_PM}, skipped=True), "unknown"),
-        (BOX, DayNotes(readings_c=(80.0, 100.0)), "came"),
-        (BOX, DayNotes(readings_c=(80.0, 99.0)), "did not"),
-        (BOX, DayNotes(readings_c=(80.0, 99.0), loaded=("lentil-soup",)), "unknown"),
-        (BOX, DayNotes(), "unknown"),
+        (out(), "came"),
+        (out(ONE_PM + HOUR), "did not"),
+        (out(ONE_PM - HOUR), "unknown"),
+        (out(ONE_PM - HOUR, ready_at=ONE_PM - HOUR), "came"),
+        (out(ready_at=None), "unknown"),
+        (out(cooler=frozenset({"lentil-soup"})), "unknown"),
+        (out(skipped=True), "unknown"),
+        (DayNotes(first_load_at=ONE_PM - HOUR), "unknown"),
+        # The cook's own word counts before all else, but for the meal's time.
+        (out(ONE_PM - HOUR, said={"lentil-soup": True}), "came"),
+        (out(said={"lentil-soup": False}), "did not"),
+        (DayNotes(said={"lentil-soup": True}), "came"),
+        (DayNotes(said={"lentil-soup": False}), "did not"),
+        (out(ONE_PM + HOUR, said={"lentil-soup": True}), "did not"),
+        (DayNotes(said={"other-dish": True}), "unknown"),
     ],
 )
-def test_what_came_is_what_was_noted(shown: ShownChance, notes: DayNotes, fate: str) -> None:
-    assert what_came(shown, notes) == fate
+def test_what_came_of_a_dish_is_what_the_notes_leave_no_doubt_of(
+    notes: DayNotes, fate: str
+) -> None:
+    assert what_came(SOUP, notes) == fate
+
+
+@pytest.mark.parametrize(
+    ("notes", "fate"),
+    [
+        (DayNotes(readings=read(100.0)), "came"),
+        (DayNotes(readings=read(99.0)), "did not"),
+        (DayNotes(readings=read(99.0, ONE_PM - 5 * HOUR)), "unknown"),
+        (DayNotes(readings=read(99.0), first_load_at=ONE_PM - HOUR), "unknown"),
+        (DayNotes(readings=read(99.0), first_load_at=ONE_PM + HOUR), "did not"),
+        (DayNotes(), "unknown"),
+    ],
+)
+def test_what_came_of_the_box_is_what_it_read_in_its_hot_hours(notes: DayNotes, fate: str) -> None:
+    assert what_came(HOT, notes) == fate
+
+
+def test_the_hours_of_heat_that_an_old_version_did_not_keep_are_all_hours() -> None:
+    assert what_came(BOX, DayNotes(readings=read(99.0, ONE_PM - 5 * HOUR))) == "did not"
 
 
 def test_the_score_of_two_days_by_hand() -> None:
     """((0.7 - 1)^2 + (0.7 - 0)^2) / 2 = 0.29; always a half: 0.25 (Brier 1950, by hand)."""
-    good, bad = DayNotes(readings_c=(105.0,)), DayNotes(readings_c=(90.0,))
+    good, bad = DayNotes(readings=read(105.0)), DayNotes(readings=read(90.0))
     found = scored([(BOX, good), (BOX, bad), (BOX, DayNotes())])
     assert found.brier == pytest.approx(0.29)
     assert found.brier_of_mean == pytest.approx(0.25)
@@ -102,7 +147,10 @@ def test_sixty_days_move_it_only_a_part_of_the_way() -> None:
 def test_the_first_shown_chance_of_a_day_counts(tmp_path: Path) -> None:
     def plan(at: datetime, chance: float) -> Entry:
         dishes = {"lentil-soup": {"chance": chance, "serve_at": ONE_PM.isoformat()}}
-        data = {"chances": {"box": None, "threshold_c": 100.0, "dishes": dishes}}
+        data = {
+            "chances": {"box": None, "threshold_c": 100.0, "dishes": dishes},
+            "pulls": {"lentil-soup": (ONE_PM - HOUR).isoformat()},
+        }
         return Entry(at=at, kind="plan", day=DAY, data=data)
 
     with Journal.open(tmp_path / "journal.db") as journal:
@@ -119,6 +167,61 @@ def test_the_first_shown_chance_of_a_day_counts(tmp_path: Path) -> None:
     assert record_json({"dishes": found})["kinds"][0]["bins"] == [
         {"count": 1, "foretold": 0.6, "came": 1.0}
     ]
+
+
+def journal_day(*entries: tuple[str, datetime, dict[str, Any]]) -> tuple[str, ...]:
+    """Return what came of the chances of a day, from its entries in order."""
+    dishes = {"lentil-soup": {"chance": 0.6, "serve_at": ONE_PM.isoformat()}}
+    plan = {
+        "chances": {"box": None, "threshold_c": 100.0, "dishes": dishes},
+        "ready": {"lentil-soup": (ONE_PM - HOUR).isoformat()},
+        "low_c": [[(ONE_PM + i * HOUR).isoformat(), 90.0] for i in (-4, -3, -2, -1, 0)],
+    }
+    dish = {"loaded", "pulled", "good", "failed"}
+    kept = [
+        Entry(
+            at=at,
+            kind=kind,  # type: ignore[arg-type]
+            day=DAY,
+            subject="lentil-soup" if kind in dish else None,
+            data=plan | data if kind == "plan" else data,
+        )
+        for kind, at, data in entries
+    ]
+    return tuple(what_came(*one) for one in chances_on(DAY, kept))
+
+
+MORNING = ("plan", ONE_PM - 5 * HOUR, {})
+
+
+def test_a_dish_pulled_early_to_save_it_on_the_stove_is_not_known() -> None:
+    assert journal_day(MORNING, ("pulled", ONE_PM - 2 * HOUR, {})) == ("unknown",)
+    assert journal_day(MORNING, ("pulled", ONE_PM, {})) == ("came",)
+
+
+def test_the_last_plan_shown_before_it_came_out_says_when_it_was_ready() -> None:
+    later = ("plan", ONE_PM - 3 * HOUR, {"ready": {"lentil-soup": (ONE_PM + HOUR).isoformat()}})
+    never = ("plan", ONE_PM - 3 * HOUR, {"ready": {}})
+    assert journal_day(MORNING, later, ("pulled", ONE_PM, {})) == ("unknown",)
+    assert journal_day(MORNING, never, ("pulled", ONE_PM, {})) == ("unknown",)
+    after = ("plan", ONE_PM + HOUR, {"ready": {}})
+    assert journal_day(MORNING, ("pulled", ONE_PM, {}), after) == ("came",)
+
+
+@pytest.mark.parametrize(("box_c", "fate"), [(86.0, "unknown"), (88.0, "came"), (95.0, "came")])
+def test_a_box_read_below_the_band_leaves_its_dish_in_doubt(box_c: float, fate: str) -> None:
+    """The band's lower edge is 90 C, less 3 K for the thermometer."""
+    cool = ("reading", ONE_PM - 2.5 * HOUR, {"box_c": box_c})
+    assert journal_day(MORNING, cool, ("pulled", ONE_PM, {})) == (fate,)
+    # A plan that was made after the reading knows of it.
+    anew = ("plan", ONE_PM - 2 * HOUR, {})
+    assert journal_day(MORNING, cool, anew, ("pulled", ONE_PM, {})) == ("came",)
+
+
+def test_the_cook_has_the_last_word() -> None:
+    early = ("pulled", ONE_PM - 2 * HOUR, {})
+    assert journal_day(MORNING, early, ("good", ONE_PM, {})) == ("came",)
+    assert journal_day(MORNING, early, ("good", ONE_PM, {}), ("failed", ONE_PM, {})) == ("did not",)
 
 
 def test_the_keys_are_told() -> None:

@@ -20,6 +20,8 @@ DISHES = ("lentil-soup", "chicken-pieces")
         ("loaded lentil-soup", "loaded", "lentil-soup"),
         ("Loaded Lentil Soup", "loaded", "lentil-soup"),
         ("pulled chicken-pieces", "pulled", "chicken-pieces"),
+        ("good lentil soup", "good", "lentil-soup"),
+        ("failed chicken-pieces", "failed", "chicken-pieces"),
     ],
 )
 def test_what_was_done(words: str, kind: str, subject: str | None) -> None:
@@ -39,7 +41,8 @@ def test_a_reading_in_either_unit(words: str, box_c: float) -> None:
 @pytest.mark.parametrize(
     "words",
     ["", "loaded", "pulled", "turned twice", "skipped it", "reading", "reading 245",
-     "reading hot", "reading 900 C", "reading -80 C", "eaten lentil-soup"],
+     "reading hot", "reading 900 C", "reading -80 C", "eaten lentil-soup",
+     "good", "failed"],
 )  # fmt: skip
 def test_what_is_no_note_is_refused_with_what_would_be(words: str) -> None:
     with pytest.raises(InputError) as caught:
