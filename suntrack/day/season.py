@@ -3,50 +3,45 @@
 All days are simulated in one batch, the box turned to the sun every half hour and its
 mirror set each time.  What counts as a cooking day is plain on purpose: hours of the empty
 box above the threshold, and when a pot of two litres of water set out in the morning is hot.
+The cook's own meals are judged as a plan judges them (`suntrack.day.meal_year`).
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime, time
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from suntrack.box.film import swinbank_sky_c
-from suntrack.box.fixed import FixedMirror, best_fixed, mirror_table
 from suntrack.box.gain import BoxLight, box_light
 from suntrack.box.heat import Climate, PotCharge, simulate
 from suntrack.box.thermal import thermal
-from suntrack.day.hinge import mirror_angles_deg
+from suntrack.day.best_angles import Angles, angles_of, best_mirror, best_tilt
 from suntrack.day.logged import mirrors_set_deg
-from suntrack.day.rays import Rays
+from suntrack.day.meal_season import MealSeason, meal_season
+from suntrack.day.meal_year import meal_year
 from suntrack.day.window import longest_above
-from suntrack.sky.light import extraterrestrial_w_m2
+from suntrack.day.yearly import LEAST_SUN_DEG, TURN_S, rays_of_year, sunny_window
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from suntrack.box.build import Box
+    from suntrack.box.fixed import FixedMirror
+    from suntrack.day.outing import Hours
+    from suntrack.day.portion import Cookbook
     from suntrack.sky.site import Site
     from suntrack.sky.year import YearSky
 
-TURN_S = 1800.0
-"""How often the box is turned (common practice, no source).  [s]"""
-LEAST_SUN_DEG = 5.0
-"""Sun height from which the box is out (our choice).  [deg]"""
 HOT_WATER_C = 85.0
 """The mark of slow cookers, 185 F (New Mexico State University extension, Quay County, 2016);
 the pot is ready once its water has been there for half an hour (our choice).  [C]"""
 HELD_S = 1800.0
-AFTER_S = 5400.0
-"""How far past the last sun of the year a day is followed.  [s]"""
 NOON, EVENING = time(12, 30), time(18, 0)
 """The meals of the standard pot, by the clock at the site (our choice)."""
 WALK_S = 60.0
-COARSE = 6
-"""Angles are compared on every so many steps: half hours."""
-TILTS_DEG = np.arange(0.0, 46.0, 5.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -83,6 +78,8 @@ class Season:
     first: date | None
     """First day of the year on which the box cooks; None for never."""
     last: date | None
+    meals: MealSeason | None = None
+    """The cook's meals; None without any."""
 
     @property
     def hot_days(self) -> int:
@@ -117,7 +114,7 @@ def year_run(
     threshold_c : float
         Of the empty box.  [C]
     """
-    window = _window(sky)
+    window = sunny_window(sky)
     light, out = _light(box, site, sky, window)
     air_c = sky.air_c[:, window]
     climate = Climate(
@@ -153,18 +150,9 @@ def year_run(
 
 def year_light(box: Box, site: Site, sky: YearSky) -> tuple[BoxLight, NDArray[np.float64]]:
     """Return the light of the days of a year and the air outdoors, shape (days, steps)."""
-    window = _window(sky)
+    window = sunny_window(sky)
     light, _ = _light(box, site, sky, window)
     return light, sky.air_c[:, window]
-
-
-def _window(sky: YearSky) -> slice:
-    """Return the steps of the day that have sun on any day, and some after."""
-    up = np.flatnonzero((sky.elevation_deg > LEAST_SUN_DEG).any(axis=0))
-    if not up.size:
-        return slice(0, sky.elevation_deg.shape[1])
-    last = int(up[-1]) + 1 + round(AFTER_S / sky.step_s)
-    return slice(int(up[0]), min(last, sky.elevation_deg.shape[1]))
 
 
 def _light(box: Box, site: Site, sky: YearSky, window: slice) -> tuple[BoxLight, NDArray[np.intp]]:
@@ -176,28 +164,12 @@ def _light(box: Box, site: Site, sky: YearSky, window: slice) -> tuple[BoxLight,
     held = np.minimum(place - place % every + every // 2, place[-1])
     light = box_light(
         box,
-        **_rays(site, sky, (slice(None), window)),
+        **rays_of_year(site, sky, (slice(None), window)),
         face_deg=azimuth_deg[:, held],
         mirror_deg=mirrors_set_deg(box, height_deg[:, held]),
     )
     up = height_deg > np.maximum(site.skyline.height_at(azimuth_deg), LEAST_SUN_DEG)
     return light, np.where(up.any(axis=1), up.argmax(axis=1), place.size)
-
-
-def _rays(site: Site, sky: YearSky, pick: tuple[slice | NDArray[np.bool_], ...]) -> Rays:
-    """Return the rays of some days and steps."""
-    azimuth_deg = sky.azimuth_deg[pick]
-    return Rays(
-        sun_elevation_deg=sky.elevation_deg[pick],
-        sun_azimuth_deg=azimuth_deg,
-        beam_normal_w_m2=sky.beam_normal_w_m2[pick],
-        diffuse_horizontal_w_m2=sky.diffuse_horizontal_w_m2[pick],
-        global_horizontal_w_m2=sky.global_horizontal_w_m2[pick],
-        extraterrestrial_normal_w_m2=extraterrestrial_w_m2(sky.at_s[pick]),
-        skyline_height_deg=site.skyline.height_at(azimuth_deg),
-        sky_share=site.skyline.sky_share(),
-        albedo=site.albedo,
-    )
 
 
 def _ready_step(
@@ -220,6 +192,8 @@ def season(
     pot: PotCharge | None,
     threshold_c: float,
     hours: float,
+    book: Cookbook | None = None,
+    free: Hours = (),
 ) -> Season:
     """Return the year of a box.
 
@@ -232,10 +206,14 @@ def season(
         The standard pot; None where no pot fits.
     threshold_c, hours : float
         A cooking day is one on which the empty box is above this for so long.  [C], [h]
+    book : Cookbook, optional
+        The cook's meals; None for the standard pot alone.
+    free : sequence of (time, time)
+        When the cook is there to turn and load; empty for always.
     """
     run = year_run(box, site, sky, pot=pot, threshold_c=threshold_c)
     hot = run.hours_above >= hours
-    angles = _angles(box, site, sky)
+    angles = angles_of(box, site, sky)
     days = [on for on, good in zip(run.dates, hot, strict=True) if good]
     return Season(
         source=sky.source,
@@ -247,7 +225,14 @@ def season(
         ),
         first=days[0] if days else None,
         last=days[-1] if days else None,
+        meals=None if book is None else _meals(box, site, sky, book=book, free=free),
     )
+
+
+def _meals(box: Box, site: Site, sky: YearSky, *, book: Cookbook, free: Hours) -> MealSeason:
+    """Return the year of the meals."""
+    run = meal_year(box, site, sky, book=book, free=free)
+    return meal_season(book, run, dates=sky.dates)
 
 
 def by_meal(run: YearRun, meal: time, site: Site) -> NDArray[np.bool_]:
@@ -257,11 +242,11 @@ def by_meal(run: YearRun, meal: time, site: Site) -> NDArray[np.bool_]:
 
 
 def _month(
-    number: int, run: YearRun, hot: NDArray[np.bool_], angles: _Angles, *, site: Site
+    number: int, run: YearRun, hot: NDArray[np.bool_], angles: Angles, *, site: Site
 ) -> Month:
     """Return one month."""
     inside = np.array([on.month == number for on in run.dates])
-    tilt_deg, gain = _best_tilt(angles, inside[angles.day])
+    tilt_deg, gain = best_tilt(angles, inside[angles.day])
     return Month(
         month=number,
         days=int(inside.sum()),
@@ -269,64 +254,7 @@ def _month(
         noon_days=int(by_meal(run, NOON, site)[inside].sum()),
         evening_days=int(by_meal(run, EVENING, site)[inside].sum()),
         peak_c=float(np.median(run.peak_c[inside])),
-        mirror=_best_mirror(angles, inside[angles.day]),
+        mirror=best_mirror(angles, inside[angles.day]),
         tilt_deg=tilt_deg,
         tilt_gain=gain,
     )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Angles:
-    """Light of the sunny half hours of a year for every mirror angle and every tilt."""
-
-    day: NDArray[np.intp]
-    """Which day each half hour is of, shape (half hours,)."""
-    mirrors_deg: NDArray[np.float64]
-    """Empty without a mirror."""
-    by_mirror_w: NDArray[np.float64]
-    """Shape (mirrors, half hours)."""
-    tilts_deg: NDArray[np.float64]
-    """As built first."""
-    by_tilt_w: NDArray[np.float64]
-    """The mirror set all the time, shape (tilts, half hours)."""
-
-
-def _angles(box: Box, site: Site, sky: YearSky) -> _Angles:
-    """Return the light for every angle, the box turned to the sun."""
-    some = np.arange(sky.elevation_deg.shape[1]) % COARSE == COARSE // 2
-    sunny = (sky.elevation_deg > LEAST_SUN_DEG) & some
-    rays = _rays(site, sky, (sunny,))
-    tilts_deg = np.array([box.tilt_deg, *TILTS_DEG])
-    tilted = [_taken_w(replace(box, tilt_deg=float(tilt)), rays) for tilt in tilts_deg]
-    mirrors_deg, by_mirror_w = np.zeros(0), np.zeros((0, int(sunny.sum())))
-    if box.mirror is not None:
-        mirrors_deg = mirror_angles_deg(box.mirror)[::2]
-        by_mirror_w = mirror_table(box, mirrors_deg=mirrors_deg, **rays)
-    return _Angles(
-        day=np.nonzero(sunny)[0],
-        mirrors_deg=mirrors_deg,
-        by_mirror_w=by_mirror_w,
-        tilts_deg=tilts_deg,
-        by_tilt_w=np.array(tilted),
-    )
-
-
-def _best_mirror(angles: _Angles, inside: NDArray[np.bool_]) -> FixedMirror | None:
-    """Return the one angle that keeps most light of a month; None without a mirror or sun."""
-    if not angles.mirrors_deg.size or not inside.any():
-        return None
-    return best_fixed(angles.by_mirror_w[:, inside], mirrors_deg=angles.mirrors_deg)
-
-
-def _best_tilt(angles: _Angles, inside: NDArray[np.bool_]) -> tuple[float, float]:
-    """Return the tilt that takes in most light, and that light against the box as built."""
-    taken = angles.by_tilt_w[:, inside].sum(axis=1)
-    best = int(taken.argmax())
-    return float(angles.tilts_deg[best]), float(taken[best] / taken[0]) if taken[0] > 0.0 else 1.0
-
-
-def _taken_w(box: Box, rays: Rays) -> NDArray[np.float64]:
-    """Return the light inside with the box turned to the sun and its mirror set.  [W]"""
-    mirror_deg = mirrors_set_deg(box, np.asarray(rays["sun_elevation_deg"]))
-    light = box_light(box, **rays, face_deg=rays["sun_azimuth_deg"], mirror_deg=mirror_deg)
-    return np.asarray(light.inside_w)

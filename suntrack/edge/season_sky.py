@@ -1,14 +1,15 @@
-"""The sky of a year for the commands: a file of typical weather, or the clear sky."""
+"""The sky of a year for the commands: a file of typical weather, the clear or the usual sky."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from math import asin, cos, radians, sin, sqrt
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from suntrack.edge.typical import read_typical
+from suntrack.sky.usual_year import usual_year
 from suntrack.sky.year import YearSky, clear_year, typical_year
 
 if TYPE_CHECKING:
@@ -16,9 +17,45 @@ if TYPE_CHECKING:
     from suntrack.sky.site import Site
     from suntrack.sky.year import TypicalHours
 
+Word = Literal["clear", "usual"]
 EARTH_KM = 6371.0
 FAR_KM = 60.0
 """A file of a place further away is told to be (our choice).  [km]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class AskedYear:
+    """The year that a command is to run."""
+
+    sky: YearSky
+    site: Site
+    """Whose clock and skyline it is judged by."""
+    away_km: float | None
+    """How far the place of a file is, where that is far.  [km]"""
+    utc_offset_h: float
+    """Standard time there.  [h]"""
+
+
+def asked_year(config: Config, weather: str | None, *, year: int, usual: Word) -> AskedYear:
+    """Return the year that `--weather` asks for: `clear`, `usual`, or a file.
+
+    `usual` is what is meant where nothing was asked for.
+    """
+    word = weather or usual
+    if word in ("clear", "usual"):
+        offset_h = standard_h(config, year=year)
+        make = clear_year if word == "clear" else usual_year
+        sky = make(config.site, year=year, utc_offset_h=offset_h)
+        return AskedYear(sky=sky, site=config.site, away_km=None, utc_offset_h=offset_h)
+    hours = read_typical(Path(word).expanduser())
+    away_km = _away_km(config.site, hours)
+    site = _site_of(config, hours)
+    return AskedYear(
+        sky=typical_year(place_of(config, hours), hours, year=year),
+        site=site,
+        away_km=away_km if away_km > FAR_KM else None,
+        utc_offset_h=hours.utc_offset_h,
+    )
 
 
 def season_sky(config: Config, path: Path | None, *, year: int) -> tuple[YearSky, float | None]:
@@ -28,7 +65,7 @@ def season_sky(config: Config, path: Path | None, *, year: int) -> tuple[YearSky
     two are near, and of the file's standard time where they are not.
     """
     if path is None:
-        offset_h = _standard_h(config, year=year)
+        offset_h = standard_h(config, year=year)
         return clear_year(config.site, year=year, utc_offset_h=offset_h), None
     hours = read_typical(path)
     away_km = _away_km(config.site, hours)
@@ -51,14 +88,18 @@ def site_for(config: Config, path: Path | None) -> Site:
     """Return the site whose clock and skyline a year is judged by."""
     if path is None:
         return config.site
-    hours = read_typical(path)
+    return _site_of(config, read_typical(path))
+
+
+def _site_of(config: Config, hours: TypicalHours) -> Site:
+    """Return the site whose clock and skyline a file's year is judged by."""
     if _away_km(config.site, hours) <= FAR_KM:
         return config.site
     # The zone data's names run the other way: Etc/GMT+9 is nine hours behind.
     return replace(place_of(config, hours), time_zone=f"Etc/GMT{-round(hours.utc_offset_h):+d}")
 
 
-def _standard_h(config: Config, *, year: int) -> float:
+def standard_h(config: Config, *, year: int) -> float:
     """Return the site's standard time, hours ahead of UTC.  [h]"""
     zone = config.site.zone
     seasons = (datetime(year, month, 1, 12, tzinfo=zone) for month in (1, 7))

@@ -65,6 +65,16 @@ class YearSky:
         arrays = {name: getattr(self, name)[pick] for name in _ARRAYS}
         return replace(self, dates=self.dates[pick], starts_s=self.starts_s[pick], **arrays)
 
+    def dimmed(self, shares: NDArray[np.float64]) -> YearSky:
+        """Return all its days once for each share of its light, (shares,) lots of them."""
+        lots = shares.size
+        bright = np.repeat(shares, len(self.dates))[:, None]
+        arrays = {name: np.tile(getattr(self, name), (lots, 1)) for name in _ARRAYS}
+        arrays |= {name: bright * arrays[name] for name in _ARRAYS if name.endswith("_w_m2")}
+        return replace(
+            self, dates=self.dates * lots, starts_s=np.tile(self.starts_s, lots), **arrays
+        )
+
 
 _ARRAYS = (
     "elevation_deg", "azimuth_deg", "global_horizontal_w_m2", "beam_normal_w_m2",
@@ -90,7 +100,9 @@ class TypicalHours:
     wind_10m_m_s: NDArray[np.float64]
 
 
-def clear_year(site: Site, *, year: int, utc_offset_h: float, step_s: float = STEP_S) -> YearSky:
+def clear_year(
+    site: Site, *, year: int, utc_offset_h: float, step_s: float = STEP_S, every: int = 1
+) -> YearSky:
     """Return a year without a cloud, with the site's typical air.
 
     Parameters
@@ -102,8 +114,12 @@ def clear_year(site: Site, *, year: int, utc_offset_h: float, step_s: float = ST
         Standard time of the site, hours ahead of UTC.  [h]
     step_s : float
         A whole number of steps an hour.  [s]
+    every : int
+        Only one day in so many, from the middle of the first lot.  [days]
     """
     dates, starts_s = _days(year, utc_offset_h=utc_offset_h)
+    pick = slice(every // 2, None, every)
+    dates, starts_s = dates[pick], starts_s[pick]
     sun = _sun(site, starts_s, step_s=step_s)
     light = _clear(site, sun)
     air_c, wind_m_s = _typical_air(site, dates, sun, days=len(dates))
