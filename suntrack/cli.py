@@ -38,7 +38,7 @@ COMMANDS = {
     "calendar": "the day's steps for your calendar, with alarms",
     "setup": "a few questions, and a config file of your own",
     "completion": "the lines that complete commands in bash, zsh or fish",
-    "season": "the year of your box: cooking days, mirror and tilt by month",
+    "season": "the year: days on which your meals come good, mirror and tilt by month",
     "whatif": "what changes to your box would bring, the best first",
 }
 BUILDER = ("learn", "trial", "record", "season", "whatif")
@@ -154,7 +154,15 @@ def _add_builder_arguments(name: str, command: argparse.ArgumentParser) -> None:
         command.add_argument("--note", metavar="TEMP", help="write down 90C or 194F first")
         command.add_argument("--date", metavar="DAY", help="2026-11-25, tomorrow, yesterday")
     if name in ("season", "whatif"):
-        command.add_argument("--weather", metavar="FILE", help="typical weather: epw, csv, tm2")
+        command.add_argument(
+            "--weather", metavar="FILE", help="typical weather: epw, csv, tm2; or: clear, usual"
+        )
+        command.add_argument(
+            "--meal",
+            action="append",
+            metavar="DISH",
+            help="judge by this dish, or DISH@18:00, not by your config's; may be repeated",
+        )
     if name == "whatif":
         command.add_argument(
             "changes", nargs="*", metavar="CHANGE", help='such as "mirror.length = 50 cm"'

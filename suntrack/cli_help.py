@@ -22,6 +22,8 @@ EXAMPLES: Mapping[str, str] = {
     "sheet": "suntrack sheet --date tomorrow --out tomorrow.html",
     "calendar": "suntrack calendar --date tomorrow --before 10min",
     "setup": 'suntrack setup --place Gaborone --inside "58 x 44 x 27 cm" --meal 13:00 --yes',
+    "season": "suntrack season --meal lentil-soup@13:00 --weather year.epw",
+    "whatif": 'suntrack whatif "mirror.length = 50 cm" "front = none"',
     "completion": "suntrack completion bash > ~/.local/share/bash-completion/completions/suntrack",
 }
 """For a command that is not here its bare name is the example."""
