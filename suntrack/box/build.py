@@ -1,4 +1,4 @@
-"""The box as its builder describes it: sizes, glass, mirror, walls, pots.
+"""The box as its builder describes it: sizes, glass, mirrors, walls, pots.
 
 Lengths are inside lengths unless a name says otherwise.  What these sizes mean for heat
 is worked out in `suntrack.box.thermal`; what they mean for light in `suntrack.box.gain`.
@@ -14,7 +14,7 @@ is worked out in `suntrack.box.thermal`; what they mean for light in `suntrack.b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 
@@ -118,6 +118,11 @@ class Box:
     """Width of the frame that hides glass along each edge.  [m]"""
     learned: Learned = Learned()
     side_mirrors: SideMirrors | None = None
+
+
+def without_mirrors(box: Box) -> Box:
+    """Return a box with none of its mirrors, as test standards have it."""
+    return replace(box, mirror=None, side_mirrors=None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

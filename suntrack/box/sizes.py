@@ -35,7 +35,7 @@ class BoxSizes:
     front_glass_m2: float
     """0 for a solid front.  [m2]"""
     mirror_m2: float
-    """0 without a mirror.  [m2]"""
+    """At the back; 0 without one.  [m2]"""
     floor_m2: float
     lining_m2: float
     """Everything inside that is not glass.  [m2]"""
@@ -49,6 +49,8 @@ class BoxSizes:
     """The dark sheet with the air in the box.  [J/K]"""
     walls_j_k: float
     glass_j_k: float
+    side_mirrors_m2: float = 0.0
+    """Both together; 0 without any.  [m2]"""
 
 
 def box_sizes(box: Box) -> BoxSizes:
@@ -70,7 +72,7 @@ def box_sizes(box: Box) -> BoxSizes:
         If a layer names a material that the library does not have.
     """
     parts = as_built(box)
-    mirror = box.mirror
+    mirror, sides = box.mirror, box.side_mirrors
     return BoxSizes(
         top_glass_m2=parts.panes[0].area_m2,
         front_glass_m2=sum(pane.area_m2 for pane in parts.panes[1:]),
@@ -84,6 +86,7 @@ def box_sizes(box: Box) -> BoxSizes:
         lining_j_k=parts.lining_j_k,
         walls_j_k=sum(parts.wall_stores_j_k),
         glass_j_k=sum(_pane_j_k(pane) for pane in parts.panes),
+        side_mirrors_m2=2.0 * sides.length_m * sides.width_m if sides else 0.0,
     )
 
 

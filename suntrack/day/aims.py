@@ -297,4 +297,4 @@ def aimer_of(
 
 def _lit_from_above(box: Box) -> bool:
     """Return True for a box that only its top lets light into."""
-    return box.mirror is None and box.front is None
+    return box.mirror is None and box.side_mirrors is None and box.front is None

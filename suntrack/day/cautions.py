@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from suntrack.box.warnings import tying_wind_m_s
+
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
@@ -13,19 +15,23 @@ if TYPE_CHECKING:
 
 GLARE, FIXED_GLARE = "glare", "glare, fixed mirror"
 WIND, FIXED_WIND = "wind", "wind, fixed mirror"
-WINDY_M_S = 8.0
-"""Wind at which a hinged mirror wants tying (common practice, no source).  [m/s]"""
+SIDES = "side mirrors"
 
 
 def usual_cautions(box: Box) -> tuple[str, ...]:
     """Return the names of the cautions that belong to a box on every day."""
-    glare = (FIXED_GLARE if is_fixed(box) else GLARE,) if box.mirror is not None else ()
-    return ("burns", *glare, "glass", "children", "fire")
+    any_mirror = box.mirror is not None or box.side_mirrors is not None
+    glare = (FIXED_GLARE if is_fixed(box) else GLARE,) if any_mirror else ()
+    sides = (SIDES,) if box.side_mirrors is not None else ()
+    return ("burns", *glare, *sides, "glass", "children", "fire")
 
 
 def is_fixed(box: Box) -> bool:
     """Return True for a box with a mirror that cannot be folded down."""
-    return box.mirror is not None and box.mirror.fixed_angle_deg is not None
+    back, sides = box.mirror, box.side_mirrors
+    return (back is not None and back.fixed_angle_deg is not None) or (
+        sides is not None and sides.fixed
+    )
 
 
 def cautions_for(
@@ -39,7 +45,7 @@ def cautions_for(
     """Return the names of the cautions to show, most general first."""
     found = list(usual_cautions(box))
     expected = {guard.kind for guard in guards}
-    if strongest_wind_m_s >= WINDY_M_S or "gust" in expected:
+    if strongest_wind_m_s >= tying_wind_m_s(box) or "gust" in expected:
         found.append(FIXED_WIND if is_fixed(box) else WIND)
     if "rain" in expected:
         found.append("rain")

@@ -6,12 +6,13 @@ has, the cook's own pots with water in them, and a box turned to the sun.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from suntrack.box.build import without_mirrors
 from suntrack.box.gain import box_light
 from suntrack.box.merit import (
     FIRST_LOAD_KG_M2,
@@ -104,7 +105,7 @@ class Figures:
     power_water_kg: float
     power_air_c: float
     intercept_m2: float
-    """Sun caught by glass and mirror, square to the beam.  [m2]"""
+    """Sun caught by glass and mirrors, square to the beam.  [m2]"""
 
 
 def noon_sun(sun: SunTable, weather: Weather, *, zone: ZoneInfo, albedo: float) -> NoonSun | None:
@@ -148,7 +149,10 @@ def light_in(box: Box, sun: NoonSun, *, mirror_deg: float = 90.0) -> BoxLight:
 
 
 def set_mirror_deg(box: Box, *, elevation_deg: float) -> float | None:
-    """Return how the mirror is best set for a sun ahead; None without a mirror.  [deg]"""
+    """Return how the back mirror is best set for a sun ahead; None without one.  [deg]
+
+    Side mirrors are left out here: what they throw on it hardly moves its best angle.
+    """
     mirror = box.mirror
     if mirror is None or mirror.fixed_angle_deg is not None:
         return None if mirror is None else mirror.fixed_angle_deg
@@ -182,7 +186,7 @@ def figures(
     sun : NoonSun
         The light of the tests.
     bare : Standstill
-        The empty box in this sun, its mirror not used.
+        The empty box in this sun, its mirrors not used.
     mirror_deg : float or None
         How the mirror is set while power is measured.  [deg]
     pots : sequence of Pot
@@ -193,7 +197,7 @@ def figures(
     Returns
     -------
     figures : Figures
-        IS 13429 without the mirror, S580 with it.
+        IS 13429 without mirrors, S580 with them.
     """
     f1 = first_figure_k_m2_w(bare.lining_c, air_c=sun.air_c, level_w_m2=sun.level_w_m2)
     glass_m2 = as_built(box).panes[0].area_m2
@@ -204,7 +208,7 @@ def figures(
         boiling_c=boiling_c,
         start_c=sun.air_c,
     )
-    heated = _heating(replace(box, mirror=None), sun, f1_k_m2_w=f1, pots=water)
+    heated = _heating(without_mirrors(box), sun, f1_k_m2_w=f1, pots=water)
     power_air_c = float(np.clip(sun.air_c, *POWER_AIR_C))
     caught_m2 = intercept_m2(box, elevation_deg=sun.elevation_deg, mirror_deg=mirror_deg)
     pots_of_power, power_kg = water_pots(
@@ -299,7 +303,7 @@ def _power(
 
 
 def intercept_m2(box: Box, *, elevation_deg: float, mirror_deg: float | None) -> float:
-    """Return the sun that glass and mirror catch, square to the beam, the sun ahead.
+    """Return the sun that glass and mirrors catch, square to the beam, the sun ahead.
 
     S580 counts reflector and aperture areas projected onto the plane square to the beam
     (from memory).  [m2]
@@ -313,6 +317,11 @@ def intercept_m2(box: Box, *, elevation_deg: float, mirror_deg: float | None) ->
     panes = as_built(box).panes
     caught = panes[0].area_m2 * max(up, 0.0)
     caught += sum(pane.area_m2 for pane in panes[1:]) * max(ahead, 0.0)
+    sides = box.side_mirrors
+    if sides is not None:
+        # Both lean out alike, and a sun ahead meets both at the same slant.
+        facing = -up * float(np.cos(np.radians(sides.angle_deg)))
+        caught += 2.0 * sides.length_m * sides.width_m * max(facing, 0.0)
     if box.mirror is None or mirror_deg is None:
         return caught
     psi = np.radians(mirror_deg)

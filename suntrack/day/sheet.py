@@ -1,15 +1,16 @@
 """The box's sheet: what a builder wants to know of it, for one site and day.
 
 Sizes, where the empty box stops and what it loses, the figures of test standards, how to
-set the mirror, and what gets too hot.  All of it is simulated; nothing is measured.
+set the mirrors, and what gets too hot.  All of it is simulated; nothing is measured.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from suntrack.box.build import without_mirrors
 from suntrack.box.gain import box_light
 from suntrack.box.sizes import box_sizes
 from suntrack.box.thermal import thermal
@@ -18,6 +19,7 @@ from suntrack.box.warnings import Peaks, layer_peaks_c, too_hot
 from suntrack.day.cautions import usual_cautions
 from suntrack.day.hinge import hinge_advice, rays_at, span_light
 from suntrack.day.proving import figures, light_in, noon_sun, set_mirror_deg
+from suntrack.day.wings import side_advice
 from suntrack.food.properties import boiling_c
 from suntrack.sky.air import air_of
 from suntrack.sky.sun import position_at
@@ -28,6 +30,7 @@ if TYPE_CHECKING:
     from suntrack.box.warnings import TooHot
     from suntrack.day.hinge import HingeAdvice, SpanLight
     from suntrack.day.proving import Figures, NoonSun
+    from suntrack.day.wings import SideAdvice
     from suntrack.sky.light import ClearSky
     from suntrack.sky.site import Site
     from suntrack.sky.sun import SunTable
@@ -83,13 +86,15 @@ class BoxSheet:
     sun: NoonSun
     wind_m_s: float
     mirror_deg: float | None
-    """How the mirror stands in `used`; None without one.  [deg]"""
+    """How the mirror at the back stands in `used`; None without one.  [deg]"""
     used: Standstill
     """The empty box in `sun`, as it is used."""
     bare: Standstill
-    """The same with the mirror not used, as test standards have it."""
+    """The same with no mirror used, as test standards have it."""
     figures: Figures
     hinge: HingeAdvice | None
+    sides: SideAdvice | None
+    """None without side mirrors."""
     span_days: int
     hottest: Hottest
     cautions: tuple[str, ...]
@@ -113,7 +118,8 @@ def box_sheet(inputs: SheetInputs) -> BoxSheet | None:
     if sun is None:
         return None
     mirror_deg = set_mirror_deg(box, elevation_deg=sun.elevation_deg)
-    bare = _stopped(replace(box, mirror=None), sun, mirror_deg=None)
+    plain = without_mirrors(box)
+    bare = _stopped(plain, sun, mirror_deg=None)
     span = span_light(
         box,
         site,
@@ -130,7 +136,7 @@ def box_sheet(inputs: SheetInputs) -> BoxSheet | None:
         sun=sun,
         wind_m_s=STAND_WIND_M_S,
         mirror_deg=mirror_deg,
-        used=bare if mirror_deg is None else _stopped(box, sun, mirror_deg=mirror_deg),
+        used=bare if box == plain else _stopped(box, sun, mirror_deg=mirror_deg),
         bare=bare,
         figures=figures(
             box,
@@ -146,6 +152,7 @@ def box_sheet(inputs: SheetInputs) -> BoxSheet | None:
             now_elevation_deg=_seen_elevation_deg(inputs),
             noon_elevation_deg=sun.elevation_deg,
         ),
+        sides=side_advice(box, span.rays),
         span_days=inputs.span_days,
         hottest=_hottest(inputs, span),
         cautions=usual_cautions(box),

@@ -39,6 +39,7 @@ def box_block(sheet: BoxSheet, units: Units, width: int, *, ink: Ink = PLAIN) ->
         *_section("Where the heat goes", _losses(sheet, width=measure, ink=ink), ink),
         *_section("Figures of test standards", _figures(sheet, units, ink=ink), ink),
         *_mirror(sheet, units, ink=ink),
+        *_side_mirrors(sheet, ink=ink),
         *_section("Take care", _care(sheet, units, ink=ink), ink),
     ]
     return Constrain(Group(*parts), measure)
@@ -78,13 +79,13 @@ def _walls(sheet: BoxSheet, units: Units, *, width: int, ink: Ink) -> list[Rende
 
 
 def _states(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:
-    """Return the temperatures of the empty box, with the mirror and without."""
+    """Return the temperatures of the empty box, with its mirrors and without."""
     table = Table.grid(padding=(0, 2, 0, 0))
     columns = [box_words.state_rows(sheet.used, units)]
     heads = ["no mirror"]
-    if sheet.mirror_deg is not None:
+    if head := box_words.used_head(sheet):
         columns.append(box_words.state_rows(sheet.bare, units))
-        heads.insert(0, f"mirror {sheet.mirror_deg:.0f}°")
+        heads.insert(0, head)
     table.add_column(overflow="fold")
     for _ in heads:
         table.add_column(justify="right", no_wrap=True)
@@ -122,6 +123,13 @@ def _mirror(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:
         return []
     rows = _rows(box_words.hinge_rows(sheet.hinge, sheet, units), ink=ink)
     return _section("The mirror", [rows, Text(ink.text(box_words.HINGE_NOTE), "dim")], ink)
+
+
+def _side_mirrors(sheet: BoxSheet, *, ink: Ink) -> list[RenderableType]:
+    if sheet.sides is None:
+        return []
+    rows = _rows(box_words.side_rows(sheet.sides, sheet), ink=ink)
+    return _section("The side mirrors", [rows, Text(ink.text(box_words.SIDE_NOTE), "dim")], ink)
 
 
 def _care(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:

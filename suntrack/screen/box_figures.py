@@ -35,8 +35,9 @@ FRONT_NOTE = (
 
 def figures_notes(sheet: BoxSheet, units: Units) -> tuple[str, ...]:
     """Return how the figures came about, and what is unusual about this box."""
+    used = "the mirror, P(50) with it" if sheet.sides is None else "mirrors, P(50) with them"
     with_water = (
-        "F1 and F2 without the mirror, P(50) with it. Water stands in the pots of the config,"
+        f"F1 and F2 without {used}. Water stands in the pots of the config,"
         f" wind {units.wind_text(TEST_WIND_M_S)}."
     )
     return (with_water, FRONT_NOTE) if sheet.sizes.front_glass_m2 else (with_water,)
@@ -54,21 +55,24 @@ def figure_rows(sheet: BoxSheet, units: Units) -> tuple[tuple[str, str, str], ..
     rows = [_first(sheet), _second(sheet, units), _power(sheet, units)]
     rise = mirror_rise(sheet)
     if rise is not None:
-        low, high = MIRROR_RISE_SEEN
-        rows.append(
-            (
-                "Rise with the mirror",
-                f"{rise:.2f} times that without",
-                f"{place_words(rise, MIRROR_RISE_SEEN).capitalize()} the {low} to {high} of the"
-                " one measured box we know of, another box in another sun (from memory).",
-            )
-        )
+        rows.append(_rise(rise, many=sheet.sides is not None))
     return tuple(rows)
 
 
+def _rise(rise: float, *, many: bool) -> tuple[str, str, str]:
+    low, high = MIRROR_RISE_SEEN
+    other = "box with one mirror" if many else "box"
+    return (
+        "Rise with all mirrors" if many else "Rise with the mirror",
+        f"{rise:.2f} times that without",
+        f"{place_words(rise, MIRROR_RISE_SEEN).capitalize()} the {low} to {high} of the one"
+        f" measured box we know of, another {other} in another sun (from memory).",
+    )
+
+
 def mirror_rise(sheet: BoxSheet) -> float | None:
-    """Return the lining's rise over the air with the mirror to that without; None without.  [-]"""
-    if sheet.mirror_deg is None:
+    """Return the lining's rise over the air with mirrors to that without; None without.  [-]"""
+    if sheet.mirror_deg is None and sheet.sides is None:
         return None
     return (sheet.used.lining_c - sheet.sun.air_c) / (sheet.bare.lining_c - sheet.sun.air_c)
 

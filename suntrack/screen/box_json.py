@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from suntrack.day.hinge import HingeAdvice
     from suntrack.day.proving import Figures, NoonSun
     from suntrack.day.sheet import BoxSheet, Hottest
+    from suntrack.day.wings import SideAdvice
 
 __all__ = ["BOX_KEYS", "box_json", "box_schema_text"]
 
@@ -49,7 +50,8 @@ BOX_KEYS: Mapping[str, str] = {
     "simulated": "always true: nothing here was measured in the sun",
     "sizes.top_glass_m2": "glass on top",
     "sizes.front_glass_m2": "glass in front; 0 for a solid front",
-    "sizes.mirror_m2": "mirror; 0 without one",
+    "sizes.mirror_m2": "mirror at the back; 0 without one",
+    "sizes.side_mirrors_m2": "both side mirrors; 0 without any",
     "sizes.floor_m2": "floor",
     "sizes.lining_m2": "everything inside that is not glass",
     "sizes.volume_l": "room inside",
@@ -73,9 +75,9 @@ BOX_KEYS: Mapping[str, str] = {
     "sun.square_w_m2": "all light on a surface square to the sun",
     "sun.air_c": "air outdoors",
     "sun.wind_m_s": "wind at the empty box",
-    "mirror_deg": "how the mirror stands in `used`; null without one",
+    "mirror_deg": "how the mirror at the back stands in `used`; null without one",
     **{f"used.{key}": meaning for key, meaning in _STILL_KEYS.items()},
-    **{f"bare.{key}": f"mirror not used: {meaning}" for key, meaning in _STILL_KEYS.items()},
+    **{f"bare.{key}": f"no mirror used: {meaning}" for key, meaning in _STILL_KEYS.items()},
     "figures.f1_k_m2_w": "first figure of IS 13429",
     "figures.f2": "second figure of IS 13429; null when the water does not get hot enough",
     "figures.f2_water_kg": "water in its pots",
@@ -88,16 +90,22 @@ BOX_KEYS: Mapping[str, str] = {
     "figures.r2": "its line: share of the scatter that it explains",
     "figures.power_water_kg": "water in its pots",
     "figures.power_air_c": "air outdoors in its test",
-    "figures.intercept_m2": "sun caught by glass and mirror, square to the beam",
-    "figures.mirror_rise": "rise over the air with the mirror to that without; null without one",
-    "hinge": "how to set the mirror; null without one",
+    "figures.intercept_m2": "sun caught by glass and mirrors, square to the beam",
+    "figures.mirror_rise": "rise over the air with mirrors to that without; null without any",
+    "hinge": "how to set the mirror at the back; null without one",
     "hinge.now_deg": "best angle at `at`; null while the site has no sun",
     "hinge.noon_deg": "best angle at noon",
     **{f"hinge.day.{key}": f"best for this day: {text}" for key, text in _FIXED_KEYS.items()},
     **{f"hinge.span.{key}": f"best for the span: {text}" for key, text in _FIXED_KEYS.items()},
     "hinge.built": "a mirror that cannot be moved; null for one that can",
     **{f"hinge.built.{key}": f"as built: {text}" for key, text in _FIXED_KEYS.items()},
-    "hinge.without": "share of the light that is left without any mirror, over the span",
+    "hinge.without": "share of the light that is left without it, over the span",
+    "side_mirrors": "how the side mirrors stand; null without any",
+    "side_mirrors.angle_deg": "their angle from the glass, as built",
+    "side_mirrors.light_kept": "share of the light at their best angle that this keeps, over the "
+    "span",
+    "side_mirrors.best_deg": "best angle to leave them at for the span, to 3 degrees",
+    "side_mirrors.without": "share of the light at their best angle that is left without them",
     "span_days": "days of the span, this one included",
     "hottest.at": "the moment of the strongest light of the span",
     "hottest.outdoors_c": "air outdoors that was taken for it",
@@ -132,6 +140,7 @@ def box_json(sheet: BoxSheet) -> dict[str, Any]:
         "bare": _still(sheet.bare),
         "figures": _figures(sheet.figures) | {"mirror_rise": rounded(mirror_rise(sheet), 3)},
         "hinge": None if sheet.hinge is None else _hinge(sheet.hinge),
+        "side_mirrors": None if sheet.sides is None else _sides(sheet.sides),
         "span_days": sheet.span_days,
         "hottest": _hottest(sheet.hottest),
         "too_hot": [
@@ -152,6 +161,7 @@ def _sizes(sizes: BoxSizes) -> dict[str, Any]:
         "top_glass_m2": rounded(sizes.top_glass_m2, 4),
         "front_glass_m2": rounded(sizes.front_glass_m2, 4),
         "mirror_m2": rounded(sizes.mirror_m2, 4),
+        "side_mirrors_m2": rounded(sizes.side_mirrors_m2, 4),
         "floor_m2": rounded(sizes.floor_m2, 4),
         "lining_m2": rounded(sizes.lining_m2, 4),
         "volume_l": rounded(sizes.volume_l),
@@ -238,6 +248,15 @@ def _hinge(hinge: HingeAdvice) -> dict[str, Any]:
         "span": _fixed(hinge.span),
         "built": None if hinge.built is None else _fixed(hinge.built),
         "without": rounded(hinge.without, 3),
+    }
+
+
+def _sides(sides: SideAdvice) -> dict[str, Any]:
+    return {
+        "angle_deg": rounded(sides.angle_deg),
+        "light_kept": rounded(sides.light_kept, 3),
+        "best_deg": rounded(sides.best_deg),
+        "without": rounded(sides.without, 3),
     }
 
 

@@ -29,6 +29,7 @@ def box_lines(sheet: BoxSheet, units: Units, *, ink: Ink = PLAIN) -> tuple[str, 
         box_words.cooling_words(sheet.used),
         *_figure_lines(sheet, units),
         *_mirror_lines(sheet, units),
+        *_side_lines(sheet),
         f"Take care: {box_words.hottest_words(sheet, units)}",
         *(f"Take care: {box_words.too_hot_words(part, units)}" for part in sheet.hottest.too_hot),
         f"Take care: {box_words.FIRST_HEATING}",
@@ -39,10 +40,10 @@ def box_lines(sheet: BoxSheet, units: Units, *, ink: Ink = PLAIN) -> tuple[str, 
 
 
 def _state_lines(sheet: BoxSheet, units: Units) -> list[str]:
-    """Return the temperatures of the empty box, with the mirror and without."""
+    """Return the temperatures of the empty box, with its mirrors and without."""
     states = [("no mirror", sheet.bare)]
-    if sheet.mirror_deg is not None:
-        states.insert(0, (f"mirror {sheet.mirror_deg:.0f}°", sheet.used))
+    if head := box_words.used_head(sheet):
+        states.insert(0, (head, sheet.used))
     return [
         f"Empty, {which}, {what}: {value}."
         for which, still in states
@@ -62,3 +63,10 @@ def _mirror_lines(sheet: BoxSheet, units: Units) -> list[str]:
         return []
     rows = box_words.hinge_rows(sheet.hinge, sheet, units)
     return [*(f"Mirror, {what}: {value}." for what, value in rows), box_words.HINGE_NOTE]
+
+
+def _side_lines(sheet: BoxSheet) -> list[str]:
+    if sheet.sides is None:
+        return []
+    rows = box_words.side_rows(sheet.sides, sheet)
+    return [*(f"Side mirrors, {what}: {value}." for what, value in rows), box_words.SIDE_NOTE]

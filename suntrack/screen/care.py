@@ -20,6 +20,11 @@ CAUTIONS: Mapping[str, str] = {
         "Never look at the sun or into the mirror, and keep faces out of its light. Cover it, or"
         " stand so that its light misses you, before you lean in."
     ),
+    "side mirrors": (
+        "Side mirrors throw light to the left and right, at the height of faces, when the sun"
+        " is low or the box is turned. Let nobody stand or sit there, tell who passes by, and"
+        " fasten their hinges: they catch wind from every side."
+    ),
     "glass": (
         "Hot glass cracks: no cold water, no cold pot on it. Do not cook under a cracked pane."
     ),

@@ -20,6 +20,7 @@ from suntrack.box.warnings import TooHot
 from suntrack.commands.box import sheet_of
 from suntrack.commands.context import Context
 from suntrack.day.sheet import BoxSheet
+from suntrack.day.wings import SideAdvice
 from suntrack.edge.config import load_config
 from suntrack.screen import box_words
 from suntrack.screen.box_block import box_block
@@ -62,6 +63,12 @@ def solid(sheet: BoxSheet) -> BoxSheet:
         bare=used,
         sizes=replace(sheet.sizes, front_glass_m2=0.0, mirror_m2=0.0),
     )
+
+
+def winged(sheet: BoxSheet) -> BoxSheet:
+    """Return the sheet as it is for a box with side mirrors too."""
+    sides = SideAdvice(angle_deg=126.0, light_kept=0.974, best_deg=120.0, without=0.891)
+    return replace(sheet, sides=sides, sizes=replace(sheet.sizes, side_mirrors_m2=0.264))
 
 
 def shown(sheet: BoxSheet, units: Units, width: int, *, ink: Ink) -> str:
@@ -231,7 +238,9 @@ def test_every_key_is_listed_with_its_meaning_and_in_the_document(sheet: BoxShee
     """A table that is not there is null under its own name; else its keys are."""
     listed = set(BOX_KEYS)
     built = {key for key in listed if key.startswith("hinge.built.")}
-    assert set(paths(box_json(sheet))) == listed - built - {"hinge"}
+    sides = {key for key in listed if key.startswith("side_mirrors.")}
+    assert set(paths(box_json(sheet))) == listed - built - sides - {"hinge"}
+    assert set(paths(box_json(winged(sheet)))) == listed - built - {"hinge", "side_mirrors"}
     assert {"hinge"} <= set(paths(box_json(solid(sheet)))) <= listed
     assert all(meaning.strip() for meaning in BOX_KEYS.values())
     document = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
@@ -252,3 +261,27 @@ def test_json_is_standard_and_keeps_its_values(sheet: BoxSheet) -> None:
     line = data["figures"]
     p50_w = line["still_w"] - 50.0 * line["slope_w_k"]
     assert line["p50_w"] == pytest.approx(p50_w, abs=0.2)
+
+
+def test_side_mirrors_are_told_on_both_screens(sheet: BoxSheet) -> None:
+    """Angle and shares as they are in the advice, and an area in the cook's own unit."""
+    many = winged(sheet)
+    lines = box_lines(many, METRIC)
+    block = shown(many, METRIC, 100, ink=ASCII)
+    assert any(
+        line.startswith("Side mirrors, as set") and "126°, keeps 97 %" in line for line in lines
+    )
+    assert "The side mirrors" in block
+    assert "89 % of the light" in block
+    assert "0.264 m²" in block.replace("m2", "m²")
+    assert any("2.84 ft²" in line for line in box_lines(many, US))
+    assert any(line.startswith("Rise with all mirrors") for line in lines)
+    assert not any("ide mirror" in line for line in box_lines(sheet, METRIC))
+
+
+def test_side_mirrors_alone_are_mirrors_too(sheet: BoxSheet) -> None:
+    """Without a mirror at the back there are still two states, and a rise with mirrors."""
+    alone = replace(winged(sheet), hinge=None, mirror_deg=None)
+    assert box_words.used_head(alone) == "sides 126°"
+    assert mirror_rise(alone) == mirror_rise(sheet)
+    assert "sides 126" in shown(alone, METRIC, 80, ink=ASCII)
