@@ -139,7 +139,7 @@ def test_a_shell_can_read_its_script(shell: str, scripts: Path) -> None:
         ("suntrack dish len", {"lentil-soup"}),
         ("suntrack dishes winter", {"winter-squash"}),
         ("suntrack dish whole-ch", {"whole-chicken"}),
-        ("suntrack note ", {"turned", "loaded", "pulled", "reading", "skipped"}),
+        ("suntrack note ", {"turned", "loaded", "pulled", "reading", "skipped", "good", "failed"}),
         ("suntrack note loaded len", {"lentil-soup"}),
         ("suntrack note pulled len", {"lentil-soup"}),
     ],
