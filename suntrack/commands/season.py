@@ -1,46 +1,51 @@
-"""`suntrack season`: the year of a box, month by month."""
+"""`suntrack season`: the year of a box and of the cook's meals, month by month."""
 
 from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 
-from suntrack.commands.context import context_of, print_json
+from suntrack.commands.context import context_of, print_json, say_first_time
 from suntrack.commands.pages import show
 from suntrack.day.verdict import ENOUGH_H
 
 
 def run(args: argparse.Namespace) -> int:
     """Show the year."""
+    from suntrack.commands.meals import meals_of
+    from suntrack.day.portion import cookbook
     from suntrack.day.season import season
     from suntrack.day.standard_pot import standard_pot
-    from suntrack.edge.season_sky import season_sky, site_for
-    from suntrack.screen.season_words import season_json, season_page
+    from suntrack.edge.season_sky import asked_year
+    from suntrack.screen.season_json import season_json
+    from suntrack.screen.season_words import season_page
     from suntrack.screen.style import ink_for
 
     context = context_of(args)
     config = context.config
-    path = Path(args.weather).expanduser() if args.weather else None
-    sky, away_km = season_sky(config, path, year=context.today.year)
-    site = site_for(config, path)
+    meals = meals_of(config, args.meal)
+    asked = asked_year(config, args.weather, year=context.today.year, usual="clear")
+    site = asked.site
+    say_first_time(context)
     found = season(
         config.box,
         site,
-        sky,
+        asked.sky,
         pot=standard_pot(config.pots, box=config.box, elevation_m=site.elevation_m),
         threshold_c=config.threshold_c,
         hours=ENOUGH_H,
+        book=cookbook(meals, box=config.box, pots=config.pots, site=site) if meals else None,
+        free=config.free,
     )
     if args.json:
-        print_json(season_json(found, away_km=away_km))
+        print_json(season_json(found, away_km=asked.away_km))
         return 0
     marks = ("#", ".") if ink_for(sys.stdout).ascii else ("█", "░")
     page = season_page(
         found,
         config.units,
         box_name=config.box.name,
-        away_km=away_km,
+        away_km=asked.away_km,
         solid=marks[0],
         empty=marks[1],
     )

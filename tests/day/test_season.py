@@ -21,12 +21,8 @@ from suntrack.edge.season_sky import season_sky, site_for
 from suntrack.edge.typical import read_typical
 from suntrack.errors import InputError
 from suntrack.screen.page import page_lines
-from suntrack.screen.season_words import (
-    SEASON_KEYS,
-    season_json,
-    season_page,
-    season_schema_text,
-)
+from suntrack.screen.season_json import SEASON_KEYS, season_json, season_schema_text
+from suntrack.screen.season_words import season_page
 from suntrack.sky.light import extraterrestrial_w_m2
 from suntrack.sky.year import clear_year
 from suntrack.units import Units
