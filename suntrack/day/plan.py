@@ -83,6 +83,7 @@ def plan_day(inputs: DayInputs, *, stop: Callable[[], bool] = lambda: False) -> 
         sky=inputs.sky or SkyNote(source=inputs.weather.source, issued_at=inputs.weather.issued_at),
         chances=skies.chances,
         guards=guards,
+        side_mirrors_deg=inputs.box.side_mirrors.angle_deg if inputs.box.side_mirrors else None,
     )
     return replace(plan, revisions=revisions(inputs, plan))
 

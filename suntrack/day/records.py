@@ -202,6 +202,19 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SkyHour:
+    """What the forecast behind a plan says of an hour of its day; kept to learn from."""
+
+    starts_at: datetime
+    ends_at: datetime
+    global_w_m2: float
+    """Mean light on level ground."""
+    air_c: float | None
+    wind_m_s: float | None
+    """At 10 m, as the forecast has it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SkyNote:
     """Where the sky of this plan came from."""
 
@@ -214,6 +227,8 @@ class SkyNote:
     """The words that the forecast's terms ask to be shown."""
     notes: tuple[str, ...] = ()
     """What is missing or doubtful, in whole sentences."""
+    hours: tuple[SkyHour, ...] = ()
+    """Its light through the day; none without a forecast."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -307,3 +322,5 @@ class DayPlan:
     """In order of time; empty without a forecast that speaks of them."""
     take_out: tuple[TakeOut, ...] = ()
     """As of the moment the plan is shown (see `suntrack.day.spoiled`); empty in a fresh plan."""
+    side_mirrors_deg: float | None = None
+    """Angle from the glass at which side mirrors are left; None without any.  [deg]"""

@@ -84,6 +84,13 @@ def mirror_words(mirror_deg: float | None) -> str:
     return "" if mirror_deg is None else f"mirror {degrees(mirror_deg)} from the glass"
 
 
+def side_mirror_words(side_mirrors_deg: float | None) -> str:
+    """Return how side mirrors are set, once for the day; nothing without any."""
+    if side_mirrors_deg is None:
+        return ""
+    return f"side mirrors {degrees(side_mirrors_deg)} from the glass, left so all day"
+
+
 def sun_words(view: NowView, units: Units = METRIC) -> str:
     """Return where the sun is, or when it rises."""
     if view.sun_elevation_deg <= 0.0:

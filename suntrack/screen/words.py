@@ -18,6 +18,7 @@ from suntrack.screen.aiming import (
     face_words,
     mirror_words,
     shadow_rule,
+    side_mirror_words,
     sun_words,
     turn_hint,
     turn_words,
@@ -176,7 +177,7 @@ def step_words(step: Step, plan: DayPlan, units: Units) -> str:
     match step.kind:
         case "preheat":
             empty = "empty " if heats_empty(step, plan) else ""
-            return f"Set out the {empty}box{_facing(step.turn)}"
+            return f"Set out the {empty}box{_facing(step.turn)}{_sides(plan)}"
         case "turn":
             return turn_words(step.turn) + _aim(step.turn) if step.turn else "Turn the box"
         case "cover":
@@ -219,6 +220,8 @@ def heats_empty(step: Step, plan: DayPlan) -> bool:
 def cover_words(plan: DayPlan) -> str:
     """Return the last step of the day."""
     folds = FIXED_GLARE not in plan.cautions
+    if folds and plan.side_mirrors_deg is not None:
+        return "Fold the mirrors down and cover the box"
     if folds and any(turn.mirror_deg is not None for turn in plan.turns.turns):
         return "Fold the mirror down and cover the box"
     return "Cover the box"
@@ -228,6 +231,11 @@ def _facing(turn: Turn | None) -> str:
     if turn is not None and turn.any_way:
         return f", {ANY_WAY}"
     return f" facing {_toward(turn)}" if turn else ""
+
+
+def _sides(plan: DayPlan) -> str:
+    sides = side_mirror_words(plan.side_mirrors_deg)
+    return f"; {sides}" if sides else ""
 
 
 def _aim(turn: Turn) -> str:

@@ -228,6 +228,16 @@ def test_box_without_a_mirror_has_none_to_fold(plan: DayPlan) -> None:
     assert "mirror" not in words.step_words(step, bare, METRIC)
 
 
+def test_side_mirrors_are_set_once_and_folded_with_the_rest(plan: DayPlan) -> None:
+    """Said where the box is set out, and at no turn; at the end all mirrors come down."""
+    winged = replace(plan, side_mirrors_deg=126.0)
+    said = [words.step_words(step, winged, METRIC) for step in winged.steps]
+    (once,) = [line for line in said if "side mirrors" in line]
+    assert once.endswith("side mirrors 126° from the glass, left so all day")
+    assert once.startswith("Set out")
+    assert words.cover_words(winged) == "Fold the mirrors down and cover the box"
+
+
 @pytest.mark.parametrize(
     ("seconds", "said"),
     [
@@ -255,8 +265,9 @@ def test_forecast_and_clear_sky_are_told_apart(plan: DayPlan) -> None:
 
 
 def mirrored(fixed_angle_deg: float | None) -> Any:
-    """Return as much of a box as cautions ask for: its mirror."""
-    return cast("Any", SimpleNamespace(mirror=SimpleNamespace(fixed_angle_deg=fixed_angle_deg)))
+    """Return as much of a box as cautions ask for: its mirrors."""
+    mirror = SimpleNamespace(fixed_angle_deg=fixed_angle_deg)
+    return cast("Any", SimpleNamespace(mirror=mirror, side_mirrors=None))
 
 
 def test_a_mirror_that_stays_put_is_never_to_be_folded(plan: DayPlan) -> None:
