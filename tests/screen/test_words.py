@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from suntrack.box.build import SideMirrors
 from suntrack.day.cautions import cautions_for
 from suntrack.day.records import DayPlan, DishStatus, SkyNote, StepKind, Verdict
 from suntrack.errors import Problem
@@ -264,10 +265,13 @@ def test_forecast_and_clear_sky_are_told_apart(plan: DayPlan) -> None:
     assert told == "Forecast: the weather office, issued 5:30."
 
 
-def mirrored(fixed_angle_deg: float | None) -> Any:
+WINGS = SideMirrors(length_m=0.3, width_m=0.4, angle_deg=125.0)
+
+
+def mirrored(fixed_angle_deg: float | None, *, sides: SideMirrors | None = None) -> Any:
     """Return as much of a box as cautions ask for: its mirrors."""
-    mirror = SimpleNamespace(fixed_angle_deg=fixed_angle_deg)
-    return cast("Any", SimpleNamespace(mirror=mirror, side_mirrors=None))
+    mirror = SimpleNamespace(fixed_angle_deg=fixed_angle_deg, length_m=0.44, width_m=0.6)
+    return cast("Any", SimpleNamespace(mirror=mirror, side_mirrors=sides))
 
 
 def test_a_mirror_that_stays_put_is_never_to_be_folded(plan: DayPlan) -> None:
@@ -289,9 +293,9 @@ def test_every_caution_a_day_can_carry_has_words() -> None:
     rain = cast("Any", SimpleNamespace(kind="rain"))
     names = [
         name
-        for angle_deg in (None, 100.0)
+        for box in (mirrored(None), mirrored(100.0), mirrored(None, sides=WINGS))
         for name in cautions_for(
-            box=mirrored(angle_deg),
+            box=box,
             dishes=[dish],
             warmest_air_c=40.0,
             strongest_wind_m_s=20.0,
