@@ -7,7 +7,8 @@ A screen stands under a comment that says how it is made, and is cut after `rows
     ...
     ```
 
-The command runs at a pseudo-terminal 88 columns wide, without colour, with the example config
+`snapshot NAME` in the place of a command is a kept screen of the dashboard, from
+`tests/screen/snapshots`.  A command runs at a pseudo-terminal 88 columns wide, without colour, with the example config
 and a home of its own, so that the same plan gives the same screen.
 """
 
@@ -29,9 +30,10 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[1]
 README = ROOT / "README.md"
+SNAPSHOTS = ROOT / "tests" / "screen" / "snapshots"
 COLUMNS, ROWS = 88, 50
 SCREEN = re.compile(
-    r"<!-- screen(?: rows=(?P<rows>\d+))?: (?P<command>suntrack [^\n]*?) -->\n"
+    r"<!-- screen(?: rows=(?P<rows>\d+))?: (?P<command>(?:suntrack|snapshot) [^\n]*?) -->\n"
     r"```text\n(?P<shown>.*?)```",
     re.DOTALL,
 )
@@ -69,7 +71,10 @@ def made_anew(text: str, home: Path) -> str:
 
 def shot(command: str, *, rows: int, home: Path) -> str:
     """Return what a command prints at a terminal, without spaces at the ends of lines."""
-    printed = ESCAPES.sub("", at_terminal(shlex.split(command)[1:], home=home))
+    program, *words = shlex.split(command)
+    if program == "snapshot":
+        return (SNAPSHOTS / f"{words[0]}.txt").read_text(encoding="utf-8")
+    printed = ESCAPES.sub("", at_terminal(words, home=home))
     lines = [line.rstrip() for line in printed.replace("\r\n", "\n").rstrip().split("\n")]
     if rows and len(lines) > rows:
         lines = [*lines[:rows], "[and so on]"]
