@@ -17,7 +17,7 @@ import numpy as np
 import pytest
 
 from suntrack.box.build import Learned
-from suntrack.box.fit import foretold_c
+from suntrack.box.misfit import foretold_c
 from suntrack.box.thermal import as_built
 from suntrack.day.inputs import HeardReading
 from suntrack.day.logged import logged_day

@@ -1,8 +1,9 @@
 """Learning a box: from days of thermometer readings to the factors that explain them.
 
 Three factors are shared by all days (`suntrack.box.learned`); each day has one more for its
-own light, because a clear day is seldom quite as clear as the sky model.  What the builder
-knows enters as a prior, so that a factor the readings say nothing about stays at 1.
+own light, because a clear day is seldom quite as clear as the sky model, and each hour one
+for its clouds.  What the builder knows enters as a prior, so that a factor the readings say
+nothing about stays at 1.
 
 An empty box can hardly tell its factors apart: with a tenth more light, loss and store it
 has nearly the same temperatures, but for the store of its glass.  Their ratios show (light
@@ -12,26 +13,24 @@ scale.  The fit says which pairs it cannot tell apart.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from itertools import combinations
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from scipy.optimize import least_squares
 
 from suntrack.box.build import Learned
-from suntrack.box.heat import Climate, PotCharge, simulate
-from suntrack.box.learned import dimmed, taught
+from suntrack.box.misfit import NAMES, Misfit, day_light, foretold_c, misfit
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
-    from suntrack.box.gain import BoxLight
+    from suntrack.box.misfit import LoggedDay
     from suntrack.box.thermal import Thermal
 
-NAMES = ("loss", "light", "store")
 PRIOR_SPREAD = {"loss": 0.25, "light": 0.15, "store": 0.2}
 """How far a box may be from its sizes, one standard deviation of the logarithm: seals and
 pressed insulation most, a mirror's shine and the paint least (builder's judgement).  [-]"""
@@ -39,34 +38,20 @@ DAY_SPREAD = 0.06
 """The same for the light of one day against the sky it was taken to have.  The best tenth of
 hours at NREL SRRL, summer 2012, were 0.97 to 1.00 of the clear sky's global light and 1.04 to
 1.10 of its beam.  [-]"""
+HOUR_TAIL = 0.7
+"""Hours further off than so many spreads pull less and less: a cloud (our choice).  [-]"""
 READING_K = 2.5
 """How far a reading may be off: an oven thermometer is read to 5 F.  [K]"""
 OUTLIER = 2.0
-"""Readings further off than so many spreads pull less and less: a cloud, an open lid.  [-]"""
+"""Readings further off than so many spreads pull less and less: an open lid.  [-]"""
 NOT_TOLD = 0.7
 """A factor whose spread is still this share of the prior's was not learned (our choice).  [-]"""
 NOT_APART = 0.9
 """Two factors correlated at least this much cannot be told apart (our choice).  [-]"""
-WALK_S = 60.0
-"""Longest stride of a simulated step: a fit looks at kelvins, not at tenths.  [s]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class LoggedDay:
-    """One day on which the box was read, and what drove it."""
-
-    light: BoxLight
-    """As built, under the sky of the day, shape (steps,).  [W]"""
-    climate: Climate
-    step_s: float
-    start_c: float
-    at_step: NDArray[np.float64]
-    """When it was read, in steps from the start, shape (readings,).  [-]"""
-    read_c: NDArray[np.float64]
-    """What the oven thermometer showed, shape (readings,).  [C]"""
-    pots: tuple[PotCharge, ...] = ()
-    load_step: NDArray[np.intp] = field(default_factory=lambda: np.zeros(0, np.intp))
-    pull_step: NDArray[np.intp] = field(default_factory=lambda: np.zeros(0, np.intp))
+FOLDS = 5
+"""Days are foretold from the others in at most so many parts (our choice).  [-]"""
+NINE_OF_TEN = 1.645
+"""Standard deviations to either side that hold nine tenths of a normal distribution.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +60,7 @@ class Fit:
 
     learned: Learned
     spread: Learned
-    """One standard deviation of each factor's logarithm.  [-]"""
+    """One standard deviation of each factor's logarithm, model error and all.  [-]"""
     not_told: tuple[str, ...]
     """Factors that the readings say little or nothing about."""
     not_apart: tuple[tuple[str, str], ...]
@@ -86,47 +71,17 @@ class Fit:
     before_k: float
     """Root mean square of model less reading, as built.  [K]"""
     after_k: float
-    """The same with the factors and the light of each day.  [K]"""
+    """The same with the factors and the light of each day and hour.  [K]"""
     new_day_before_k: float | None
     """Median distance on a day, as built; None with one day only.  [K]"""
     new_day_after_k: float | None
-    """The same, each day foretold from the others alone.  [K]"""
+    """The same, each day foretold from others alone, under the sky it was taken to have.  [K]"""
 
-
-def foretold_c(
-    parts: Thermal, day: LoggedDay, learned: Learned, *, light: float = 1.0
-) -> NDArray[np.float64]:
-    """Return what the oven thermometer should have shown at each reading.
-
-    Parameters
-    ----------
-    parts : Thermal
-        The box as its sizes have it.  [-]
-    day : LoggedDay
-        What drove it.
-    learned : Learned
-        Factors of the box.  [-]
-    light : float
-        Factor on the light of this day.  [-]
-
-    Returns
-    -------
-    read_c : ndarray, shape (readings,)
-        Between steps by straight lines.  [C]
-    """
-    trace = simulate(
-        taught(parts, learned),
-        light=dimmed(day.light, learned.light * light),
-        climate=day.climate,
-        pots=day.pots,
-        load_step=day.load_step,
-        pull_step=day.pull_step if day.pots else None,
-        step_s=day.step_s,
-        start_c=day.start_c,
-        longest_s=WALK_S,
-    )
-    oven_c = trace.oven_c[0]
-    return np.asarray(np.interp(day.at_step, np.arange(oven_c.size), oven_c), np.float64)
+    def range_of(self, name: str) -> tuple[float, float]:
+        """Return between what a factor lies nine times of ten."""
+        middle, spread = getattr(self.learned, name), getattr(self.spread, name)
+        wide = float(np.exp(NINE_OF_TEN * spread))
+        return middle / wide, middle * wide
 
 
 def fit_box(parts: Thermal, days: Sequence[LoggedDay]) -> Fit:
@@ -152,74 +107,208 @@ def fit_box(parts: Thermal, days: Sequence[LoggedDay]) -> Fit:
     Notes
     -----
     Least squares of (model - reading) / `READING_K` beside (log factor) / prior spread, the
-    readings with a soft loss that is straight in its tails.  Spreads and correlations are
-    those of the inverse of J'J at the solution.  Successive readings of one day err
-    together (the sky, the aim); each day's own light takes up the largest part of it, and
-    many readings count as no more than one in ten minutes.
+    readings and the hours' light with a soft loss that is straight in its tails.  Spreads and
+    correlations are those of the inverse of J'J at the solution, so that what the light of
+    days and hours leaves open is in them.  Where readings are missed by more than
+    `READING_K`, or miss together one after the other, they are told to say less.  Many
+    readings count as no more than one in ten minutes.
     """
     if not sum(day.read_c.size for day in days):
         raise ValueError("no reading to learn from")
-    found, spread, correlation = _solve(parts, days)
-    learned = _learned(found)
-    light = np.exp(found[len(NAMES) :])
-    as_built = _rms([foretold_c(parts, day, Learned()) - day.read_c for day in days])
-    after = [
-        foretold_c(parts, day, learned, light=float(one)) - day.read_c
-        for day, one in zip(days, light, strict=True)
-    ]
-    before_k, after_k = _left_out(parts, days) if len(days) > 1 else (None, None)
+    found = _solve(parts, days)
+    as_built = [foretold_c(parts, day, Learned()) - day.read_c for day in days]
+    before_k, after_k = _left_out(parts, days, found) if len(days) > 1 else (None, None)
     return Fit(
-        learned=learned,
-        spread=Learned(**dict(zip(NAMES, map(float, spread), strict=True))),
+        learned=found.learned,
+        spread=Learned(**dict(zip(NAMES, map(float, found.spread), strict=True))),
         not_told=tuple(
             name
-            for name, one in zip(NAMES, spread, strict=True)
+            for name, one in zip(NAMES, found.spread, strict=True)
             if one > NOT_TOLD * PRIOR_SPREAD[name]
         ),
         not_apart=tuple(
             (NAMES[i], NAMES[k])
             for i, k in combinations(range(len(NAMES)), 2)
-            if abs(correlation[i, k]) >= NOT_APART
+            if abs(found.correlation[i, k]) >= NOT_APART
         ),
-        day_light=tuple(float(one) for one in light),
+        day_light=found.day_light,
         readings=sum(day.read_c.size for day in days),
-        before_k=as_built,
-        after_k=_rms(after),
+        before_k=_rms(as_built),
+        after_k=_rms(found.off_k),
         new_day_before_k=before_k,
         new_day_after_k=after_k,
     )
 
 
+class _Found(NamedTuple):
+    """A solution, with `at` in prior spreads: three factors, each day's light, each hour's."""
+
+    at: NDArray[np.float64]
+    spread: NDArray[np.float64]
+    correlation: NDArray[np.float64]
+    day_light: tuple[float, ...]
+    off_k: list[NDArray[np.float64]]
+
+    @property
+    def learned(self) -> Learned:
+        """The three factors."""
+        logs = self.at[: len(NAMES)] * _priors()
+        return Learned(**{n: float(np.exp(log)) for n, log in zip(NAMES, logs, strict=True)})
+
+
+class _Rows(NamedTuple):
+    """Residuals and their derivatives; the first `readings` rows are of readings."""
+
+    misses: list[Misfit]
+    residual: NDArray[np.float64]
+    slope: NDArray[np.float64]
+    readings: int
+
+
+class _Problem:
+    """The residuals of a fit as functions of one vector, the last answer remembered."""
+
+    def __init__(self, parts: Thermal, days: Sequence[LoggedDay]):
+        self.parts, self.days = parts, days
+        hours = [day.hour_spread.size for day in days]
+        first = len(NAMES) + len(days)
+        ends = first + np.cumsum([0, *hours])
+        self.hours = [slice(int(a), int(b)) for a, b in pairwise(ends)]
+        self.size = int(ends[-1])
+        self.dims = np.concatenate([np.zeros(first, np.bool_), *(d.only_dimmer for d in days)])
+        self._last: tuple[bytes, _Rows] | None = None
+
+    def rows(self, at: NDArray[np.float64]) -> _Rows:
+        """Return everything at a point."""
+        if self._last is None or self._last[0] != at.tobytes():
+            self._last = (at.tobytes(), self._rows(at))
+        return self._last[1]
+
+    def logs(
+        self, at: NDArray[np.float64], i: int
+    ) -> tuple[NDArray[np.float64], float, NDArray[np.float64]]:
+        """Return the logarithms of the box, of a day's light and of its hours."""
+        day_log = float(DAY_SPREAD * at[len(NAMES) + i])
+        return at[: len(NAMES)] * _priors(), day_log, at[self.hours[i]] * self.days[i].hour_spread
+
+    def _rows(self, at: NDArray[np.float64]) -> _Rows:
+        misses, residuals, slopes = [], [], []
+        for i, day in enumerate(self.days):
+            box, day_log, hours = self.logs(at, i)
+            miss = misfit(self.parts, day, box + np.array([0.0, day_log, 0.0]), hours)
+            weight, scaled = _weights(day), miss.off_k / READING_K
+            residuals.append(weight * soft(scaled, OUTLIER))
+            slope = np.zeros((scaled.size, self.size))
+            slope[:, : len(NAMES)] = miss.by_factor_k * _priors()
+            slope[:, len(NAMES) + i] = miss.by_factor_k[:, 1] * DAY_SPREAD
+            slope[:, self.hours[i]] = miss.by_hour_k * day.hour_spread
+            slopes.append(slope * (weight * soft_slope(scaled, OUTLIER) / READING_K)[:, None])
+            misses.append(miss)
+        readings = sum(one.size for one in residuals)
+        prior, prior_slope = self._prior(at)
+        return _Rows(
+            misses,
+            np.concatenate([*residuals, prior]),
+            np.concatenate([*slopes, np.diag(prior_slope)]),
+            readings,
+        )
+
+    def _prior(self, at: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Return the residuals of the priors; an hour taken as clear is never much brighter."""
+        is_hour = np.arange(self.size) >= len(NAMES) + len(self.days)
+        bent = is_hour & ~(self.dims & (at > 0.0))
+        return (
+            np.where(bent, soft(at, HOUR_TAIL), at),
+            np.where(bent, soft_slope(at, HOUR_TAIL), 1.0),
+        )
+
+
 def _solve(
-    parts: Thermal, days: Sequence[LoggedDay]
-) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-    """Return log factors (three, then each day's light), spreads and correlations of three."""
-    prior = np.array([*(PRIOR_SPREAD[name] for name in NAMES), *[DAY_SPREAD] * len(days)])
-    weights = [_weights(day) for day in days]
-
-    def misfit(logs: NDArray[np.float64]) -> NDArray[np.float64]:
-        learned, light = _learned(logs), np.exp(logs[len(NAMES) :])
-        off = [
-            weight * _soft(foretold_c(parts, day, learned, light=float(one)) - day.read_c)
-            for day, one, weight in zip(days, light, weights, strict=True)
-        ]
-        return np.concatenate([*off, logs / prior])
-
+    parts: Thermal, days: Sequence[LoggedDay], start: NDArray[np.float64] | None = None
+) -> _Found:
+    """Return the factors that fit best, from where a fit of other days ended."""
+    problem = _Problem(parts, days)
+    first = np.zeros(problem.size)
+    if start is not None:
+        first[: len(NAMES)] = start
     found = least_squares(
-        misfit, np.zeros(prior.size), bounds=(-1.2, 1.2), diff_step=1e-3, xtol=1e-5, ftol=1e-5
+        lambda at: problem.rows(at).residual,
+        first,
+        jac=lambda at: problem.rows(at).slope,
+        xtol=1e-3,
+        ftol=1e-4,
+        max_nfev=40,
     )
-    covariance = np.linalg.inv(found.jac.T @ found.jac)[: len(NAMES), : len(NAMES)]
+    rows = problem.rows(found.x)
+    covariance = _covariance(rows, days)[: len(NAMES), : len(NAMES)]
     spread = np.sqrt(np.diag(covariance))
-    return found.x, spread, covariance / np.outer(spread, spread)
+    logs = [problem.logs(found.x, i) for i in range(len(days))]
+    return _Found(
+        at=found.x,
+        spread=spread * _priors(),
+        correlation=covariance / np.outer(spread, spread),
+        day_light=tuple(
+            day_light(day, one, hours) for day, (_, one, hours) in zip(days, logs, strict=True)
+        ),
+        off_k=[miss.off_k for miss in rows.misses],
+    )
 
 
-def _soft(off_k: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return misfits in spreads of a reading, whose squares grow straight in the tails.
+def _covariance(rows: _Rows, days: Sequence[LoggedDay]) -> NDArray[np.float64]:
+    """Return what is left open, in prior spreads, the readings told to say less as they miss."""
+    of_readings, of_priors = rows.slope[: rows.readings], rows.slope[rows.readings :]
+    worse = worsening([one.off_k for one in rows.misses], [day.at_step for day in days])
+    return np.asarray(np.linalg.inv(of_readings.T @ of_readings / worse + of_priors.T @ of_priors))
 
-    The soft loss 2 c2 (sqrt(1 + z2 / c2) - 1), signed root of it; the prior stays square.
+
+def worsening(
+    off_k: Sequence[NDArray[np.float64]], at_step: Sequence[NDArray[np.float64]]
+) -> float:
+    """Return by what the variance of readings is larger than it was taken to be, at least 1.
+
+    Parameters
+    ----------
+    off_k : sequence of ndarray
+        Model less reading of each day, in order of time.  [K]
+    at_step : sequence of ndarray
+        When each was read.  [-]
+
+    Returns
+    -------
+    worse : float
+        Mean square in `READING_K`, times (1 + r) / (1 - r) with r the correlation of misses
+        that follow each other: the variance of a mean of an AR(1) series against that of
+        independent ones.  [-]
     """
-    z2 = (off_k / READING_K) ** 2 / OUTLIER**2
-    return np.asarray(np.sign(off_k) * OUTLIER * np.sqrt(2.0 * (np.sqrt(1.0 + z2) - 1.0)))
+    every = np.clip(np.concatenate(list(off_k)) / READING_K, -2.0 * OUTLIER, 2.0 * OUTLIER)
+    square = float(np.mean(every**2))
+    pairs = [
+        (one[:-1] * one[1:])[np.diff(at) > 0.0]
+        for one, at in zip(off_k, at_step, strict=True)
+        if one.size > 1
+    ]
+    together = np.concatenate(pairs) if pairs else np.zeros(0)
+    if together.size < len(NAMES) or square == 0.0:
+        return max(1.0, square)
+    alike = float(np.clip(np.mean(together) / (READING_K**2 * square), 0.0, 0.9))
+    return max(1.0, square * (1.0 + alike) / (1.0 - alike))
+
+
+def soft(misses: NDArray[np.float64], tail: float) -> NDArray[np.float64]:
+    """Return misses, in spreads, whose squares grow straight in the tails.
+
+    The soft loss 2 c2 (sqrt(1 + z2 / c2) - 1), signed root of it.
+    """
+    root = np.sqrt(1.0 + (misses / tail) ** 2)
+    return np.asarray(np.sign(misses) * tail * np.sqrt(2.0 * (root - 1.0)))
+
+
+def soft_slope(misses: NDArray[np.float64], tail: float) -> NDArray[np.float64]:
+    """Return the derivative of `soft`."""
+    root = np.sqrt(1.0 + (misses / tail) ** 2)
+    value = np.abs(soft(misses, tail))
+    small = value < 1e-6
+    return np.where(small, 1.0, np.abs(misses) / (root * np.where(small, 1.0, value)))
 
 
 def _weights(day: LoggedDay) -> NDArray[np.float64]:
@@ -229,19 +318,22 @@ def _weights(day: LoggedDay) -> NDArray[np.float64]:
     return np.asarray(1.0 / np.sqrt(count[where]))
 
 
-def _left_out(parts: Thermal, days: Sequence[LoggedDay]) -> tuple[float, float]:
-    """Return the median distance on a day, as built and foretold from the other days.  [K]"""
+def _left_out(parts: Thermal, days: Sequence[LoggedDay], whole: _Found) -> tuple[float, float]:
+    """Return the median distance on a day, as built and foretold from other days.  [K]"""
     built, told = [], []
-    for i, day in enumerate(days):
-        logs, *_ = _solve(parts, [*days[:i], *days[i + 1 :]])
-        built.append(np.abs(foretold_c(parts, day, Learned()) - day.read_c))
-        told.append(np.abs(foretold_c(parts, day, _learned(logs)) - day.read_c))
+    folds = min(FOLDS, len(days))
+    for fold in range(folds):
+        others = [day for i, day in enumerate(days) if i % folds != fold]
+        learned = _solve(parts, others, start=whole.at[: len(NAMES)]).learned
+        for day in days[fold::folds]:
+            built.append(np.abs(foretold_c(parts, day, Learned()) - day.read_c))
+            told.append(np.abs(foretold_c(parts, day, learned) - day.read_c))
     return float(np.median(np.concatenate(built))), float(np.median(np.concatenate(told)))
 
 
-def _learned(logs: NDArray[np.float64]) -> Learned:
-    return Learned(**{name: float(np.exp(log)) for name, log in zip(NAMES, logs, strict=False)})
+def _priors() -> NDArray[np.float64]:
+    return np.array([PRIOR_SPREAD[name] for name in NAMES])
 
 
 def _rms(off_k: Sequence[NDArray[np.float64]]) -> float:
-    return float(np.sqrt(np.mean(np.concatenate(off_k) ** 2)))
+    return float(np.sqrt(np.mean(np.concatenate(list(off_k)) ** 2)))

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from suntrack.box.build import Learned
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.commands.pages import show
+from suntrack.commands.plans import feed_news
 from suntrack.edge.learned import Kept, keep, kept_for, take_back
 from suntrack.errors import InputError, Problem
 
@@ -18,11 +19,12 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date
 
-    from suntrack.box.fit import LoggedDay
+    from suntrack.box.misfit import LoggedDay
     from suntrack.day.inputs import HeardReading
     from suntrack.day.learning import Lesson
     from suntrack.day.logged import PotStay
     from suntrack.edge.journal import Entry
+    from suntrack.sky.forecast import Forecast
 
 HOW = "The plan does not use it yet: suntrack learn --use."
 
@@ -83,7 +85,9 @@ def lesson_of(context: Context, *, csv: str | None) -> Lesson:
                 remedy="Note some (suntrack note reading 245F), or give --csv FILE.",
             )
         )
-    logged = {on: _logged(context, on, readings) for on, readings in by_day.items()}
+    news = feed_news(context, fetch=False)
+    forecast = news.forecast if news else None
+    logged = {on: _logged(context, on, readings, forecast) for on, readings in by_day.items()}
     return learn(as_built(context.config.box), logged)
 
 
@@ -120,24 +124,36 @@ def _journal_days(context: Context) -> dict[date, Sequence[HeardReading]]:
     }
 
 
-def _logged(context: Context, on: date, readings: Sequence[HeardReading]) -> LoggedDay:
-    """Return a day with its sky and what the journal knows of aims and pots."""
+def _logged(
+    context: Context, on: date, readings: Sequence[HeardReading], forecast: Forecast | None
+) -> LoggedDay:
+    """Return a day with its sky as it was told, and what the journal knows of aims and pots."""
     from suntrack.day.logged import logged_day
-    from suntrack.edge.heard import day_so_far
+    from suntrack.edge.heard import day_so_far, place_of
+    from suntrack.edge.kept_light import kept_hours, told_by
+    from suntrack.edge.skies import hours_of
     from suntrack.edge.sundata import sun_data
+    from suntrack.sky.told import told_sky
 
     config = context.config
     data = sun_data(config.site, on=on, cache_dir=context.cache)
     entries = context.entries(on)
-    heard = day_so_far(entries, config.wishes_on(on), now=context.now).heard
+    place = place_of(config.site, config.box)
+    heard = day_so_far(entries, config.wishes_on(on), now=context.now, place=place).heard
+    hours = kept_hours(entries, place=place)
+    if forecast is not None:
+        # What is still on disk is newer, and yesterday is in it.
+        hours = (*hours, *hours_of(forecast, config, data))
+    sky = told_sky(told_by(hours), clear=data.weather, sun=data.sun)
     return logged_day(
         replace(config.box, learned=Learned()),
         config.site,
         sun=data.sun,
-        weather=data.weather,
+        weather=sky.weather,
         readings=readings,
         aims=heard.aims,
         pots=_pots(context, entries),
+        index=sky.index,
     )
 
 

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from suntrack.box.build import Learned
-from suntrack.box.fit import foretold_c
+from suntrack.box.misfit import foretold_c
 from suntrack.box.merit import (
     POWER_LOAD_KG_M2,
     WATER_J_KGK,

@@ -1,4 +1,4 @@
-"""Learning from several logged days: dull days out, what is left fitted."""
+"""Learning from several logged days: days taken as clear that were dull out, the rest fitted."""
 
 from __future__ import annotations
 
@@ -11,14 +11,16 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from datetime import date
 
-    from suntrack.box.fit import LoggedDay
+    from suntrack.box.misfit import LoggedDay
     from suntrack.box.thermal import Thermal
 
 DULL = 0.9
-"""A day whose own light comes out below this share of the clear sky was not clear, and says
-little of the box (our choice).  [-]"""
+"""A day taken as clear, whose own light comes out below this share of the clear sky, was not
+clear, and says little of the box (our choice).  [-]"""
 ENOUGH_DAYS = 3
-"""Fewer clear days than this are told to be few (our choice).  [-]"""
+"""Fewer days than this are told to be few (our choice).  [-]"""
+MOST_DAYS = 20
+"""Only the last so many days are learned from: they say how the box is now (our choice).  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,12 +31,21 @@ class Lesson:
     days: tuple[date, ...]
     """The days that count."""
     dull: tuple[date, ...]
-    """Days that were left out, because their sky was not clear."""
+    """Days that were left out, because they were taken as clear and were not."""
+    told: tuple[date, ...]
+    """Those of `days` whose sky was told by a forecast, not taken as clear."""
+    older: int = 0
+    """Days that were left out because enough came after them."""
 
     @property
     def few(self) -> bool:
         """True when there are too few days to trust the factors far."""
         return len(self.days) < ENOUGH_DAYS
+
+    @property
+    def all_dull(self) -> bool:
+        """True when even the brightest day was not clear, and no sky was told: of no use."""
+        return not self.told and max(self.fit.day_light) < DULL
 
 
 def learn(parts: Thermal, logged: Mapping[date, LoggedDay]) -> Lesson:
@@ -52,11 +63,34 @@ def learn(parts: Thermal, logged: Mapping[date, LoggedDay]) -> Lesson:
     ValueError
         If there is no reading.
     """
-    kept, dull = dict(sorted(logged.items())), []
+    every = dict(sorted(logged.items()))
+    kept = dict(list(every.items())[-MOST_DAYS:])
+    dull: list[date] = []
     fit = fit_box(parts, list(kept.values()))
-    while len(kept) > 1 and min(fit.day_light) < DULL:
-        darkest = list(kept)[fit.day_light.index(min(fit.day_light))]
+    while len(kept) > 1 and (darkest := _darkest(kept, fit)) is not None:
         dull.append(darkest)
         del kept[darkest]
         fit = fit_box(parts, list(kept.values()))
-    return Lesson(fit=fit, days=tuple(kept), dull=tuple(sorted(dull)))
+    return Lesson(
+        fit=fit,
+        days=tuple(kept),
+        dull=tuple(sorted(dull)),
+        told=tuple(on for on, day in kept.items() if not is_taken_as_clear(day)),
+        older=len(every) - len(kept) - len(dull),
+    )
+
+
+def is_taken_as_clear(day: LoggedDay) -> bool:
+    """Return whether more hours of a day are taken as clear than were told."""
+    return bool(day.only_dimmer.mean() > 0.5) if day.only_dimmer.size else True
+
+
+def _darkest(kept: Mapping[date, LoggedDay], fit: Fit) -> date | None:
+    """Return the darkest of the days taken as clear, when it was dull."""
+    lights = {
+        on: light
+        for (on, day), light in zip(kept.items(), fit.day_light, strict=True)
+        if is_taken_as_clear(day)
+    }
+    darkest = min(lights, key=lambda on: lights[on], default=None)
+    return darkest if darkest is not None and lights[darkest] < DULL else None

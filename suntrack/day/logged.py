@@ -1,7 +1,8 @@
 """A day that was logged, put together for learning: sky, aims, pots, readings.
 
-The sky is the clear one, because nobody kept what clouds there were.  Each day gets a light
-of its own in the fit, and a day that then turns out dull is left out (`suntrack.day.learning`).
+The sky is what the plans of that day told of it, or else the clear one.  Each day and each
+hour gets a light of its own in the fit, and a day taken as clear that then turns out dull is
+left out (`suntrack.day.learning`).
 """
 
 from __future__ import annotations
@@ -12,10 +13,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.box.film import swinbank_sky_c
-from suntrack.box.fit import LoggedDay
 from suntrack.box.gain import box_light
 from suntrack.box.heat import Climate
 from suntrack.box.learned import shuttered
+from suntrack.box.misfit import LoggedDay
+from suntrack.day.light_doubt import light_doubt
 from suntrack.day.proving import set_mirror_deg
 from suntrack.sky.light import extraterrestrial_w_m2
 
@@ -60,6 +62,7 @@ def logged_day(
     readings: Sequence[HeardReading],
     aims: Sequence[HeardAim] = (),
     pots: Sequence[PotStay] = (),
+    index: NDArray[np.float64] | None = None,
 ) -> LoggedDay:
     """Return a logged day as the fit takes it.
 
@@ -76,6 +79,9 @@ def logged_day(
         In order of time; none for a box that was turned to the sun.
     pots : sequence of PotStay
         What was in it.
+    index : ndarray, optional
+        Clear-sky index that was told for each step of the day, nan where nothing was; None
+        for a day of which nothing was told.  [-]
 
     Returns
     -------
@@ -100,10 +106,13 @@ def logged_day(
         sky_share=site.skyline.sky_share(),
     )
     air_c = weather.air_c[:1, steps]
+    let_in = shuttered(light, lit)
+    told = np.full(weather.at_s.size, np.nan) if index is None else index
+    doubt = light_doubt(let_in.inside_w, told[steps], step_s=weather.step_s)
     starts_s = float(weather.at_s[first])
     places = [(reading.at.timestamp() - starts_s) / weather.step_s for reading in readings]
     return LoggedDay(
-        light=shuttered(light, lit),
+        light=let_in,
         climate=Climate(
             air_c=air_c,
             sky_c=np.asarray(swinbank_sky_c(air_c)),
@@ -122,6 +131,9 @@ def logged_day(
             ],
             np.intp,
         ),
+        hour=doubt.hour,
+        hour_spread=doubt.spread,
+        only_dimmer=doubt.only_dimmer,
     )
 
 

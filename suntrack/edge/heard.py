@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from zlib import crc32
 
 from suntrack.day.inputs import EarlierPlan, Heard, HeardAim, HeardReading
+from suntrack.edge.kept_light import hour_row
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -149,6 +150,8 @@ def plan_entry_data(plan: DayPlan) -> dict[str, Any]:
             dish.key: dish.pull_at.isoformat() for dish in plan.dishes if dish.pull_at is not None
         },
         "sky": sky_words_of(plan.sky),
+        # For learning: under which light was the box read?
+        "light": [hour_row(hour) for hour in plan.sky.hours],
         "names": {dish.key: dish.name for dish in plan.dishes if dish.load_at is not None},
         # For the record: was a dish taken out too soon, was the box cooler than likely?
         "ready": {

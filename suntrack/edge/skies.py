@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
+from math import isnan
 from typing import TYPE_CHECKING
 
-from suntrack.day.records import SkyNote
+from suntrack.day.records import SkyHour, SkyNote
 from suntrack.edge.feeds.terms import FEEDS
 from suntrack.sky.localday import covered, day_bounds_s
 from suntrack.sky.sun import sun_events
 
 if TYPE_CHECKING:
-    from datetime import date, datetime
+    from datetime import date
 
     from suntrack.edge.config import Config
     from suntrack.edge.sundata import SunData
@@ -55,7 +57,8 @@ def day_sky(
         weather = dressed_skies(
             forecast, clear=data.weather, sun=data.sun, seed=seed, own_width=own_width
         )
-        return DaySky(weather=weather, note=_note(config, forecast), forecast=forecast)
+        note = replace(_note(config, forecast), hours=hours_of(forecast, config, data))
+        return DaySky(weather=weather, note=note, forecast=forecast)
     weather = data.weather
     if config.feed.is_on:
         weather = typical_skies(clear=data.weather, sun=data.sun, seed=seed)
@@ -73,6 +76,36 @@ def covers(forecast: Forecast, config: Config, data: SunData, *, on: date, now: 
     # In the evening the whole day is shown once more, as it was.
     first_s = max(first_s, now.timestamp()) if now.timestamp() < last_s else first_s
     return covered(forecast, starts_s=first_s, ends_s=last_s) >= ENOUGH
+
+
+def hours_of(forecast: Forecast, config: Config, data: SunData) -> tuple[SkyHour, ...]:
+    """Return the light that a forecast has for the hours of a day, to be kept with its plan."""
+    from suntrack.sky.told import told_day
+
+    told = told_day(forecast, clear=data.weather, sun=data.sun)
+    zone = config.site.zone
+    assert told.global_horizontal_w_m2 is not None
+    assert told.air_c is not None
+    assert told.wind_m_s is not None
+    rows = zip(
+        told.starts_at_s, told.ends_at_s, told.global_horizontal_w_m2[0], told.air_c[0],
+        told.wind_m_s[0], strict=True,
+    )  # fmt: skip
+    return tuple(
+        SkyHour(
+            starts_at=datetime.fromtimestamp(start_s, tz=zone),
+            ends_at=datetime.fromtimestamp(end_s, tz=zone),
+            global_w_m2=round(float(light_w_m2), 1),
+            air_c=_rounded(float(air_c)),
+            wind_m_s=_rounded(float(wind_m_s)),
+        )
+        for start_s, end_s, light_w_m2, air_c, wind_m_s in rows
+    )
+
+
+def _rounded(value: float) -> float | None:
+    """Return a number to a tenth; None for one that is not known."""
+    return None if isnan(value) else round(value, 1)
 
 
 def _note(config: Config, forecast: Forecast) -> SkyNote:

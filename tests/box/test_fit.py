@@ -12,10 +12,11 @@ from numpy.typing import NDArray
 
 from suntrack.box.build import Box, Glazing, Layer, Learned
 from suntrack.box.film import swinbank_sky_c
-from suntrack.box.fit import Fit, LoggedDay, fit_box, foretold_c
+from suntrack.box.fit import Fit, fit_box
 from suntrack.box.gain import BoxLight
 from suntrack.box.heat import Climate, PotCharge
 from suntrack.box.learned import dimmed, taught
+from suntrack.box.misfit import LoggedDay, foretold_c
 from suntrack.box.thermal import Thermal, thermal
 
 STEP_S = 300.0

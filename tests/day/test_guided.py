@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from suntrack.box.build import Learned
-from suntrack.box.fit import foretold_c
+from suntrack.box.misfit import foretold_c
 from suntrack.box.thermal import thermal
 from suntrack.day.guided import NAMES, Trial, TrialDay, TrialNote, judged, trial_of
 from suntrack.day.inputs import DayInputs, HeardAim, HeardReading
