@@ -15,7 +15,24 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-COORDINATES = re.compile(r"\s*([+-]?\d{1,2}(?:\.\d+)?)\s*,\s*([+-]?\d{1,3}(?:\.\d+)?)\s*")
+COORDINATES = re.compile(
+    r"\s*([+-]?\d{1,2}(?:\.\d+)?)\s*°?\s*([NS]?)\s*[,\s]"
+    r"\s*([+-]?\d{1,3}(?:\.\d+)?)\s*°?\s*([EW]?)\s*",
+    re.IGNORECASE,
+)
+"""As a map or a phone writes a place: -24.65, 25.91, or 24.65 S, 25.91 E."""
+DEGREES = re.compile(
+    r"\s*([+-]?\d+(?:\.\d+)?)\s*(°?\s*[CF])?\s*(?:to|,|-|\N{EN DASH})"
+    r"\s*([+-]?\d+(?:\.\d+)?)\s*(°?\s*[CF])?\s*",
+    re.IGNORECASE,
+)
+HALF_DAY = re.compile(r"(0?[1-9]|1[0-2])\s*([ap]m)", re.IGNORECASE)
+BARE_UNITS = {
+    "elevation": ("m", "ft"), "inside": ("cm", "in"), "mirror": ("cm", "in"), "air": ("C", "F"),
+}  # fmt: skip
+"""What a number without a unit is taken in: metric, or inch."""
+METRIC = ("metric", "m", "cm", "c", "kg", "celsius")
+INCH = ("inch", "inches", "in", "ft", "f", "lb", "us", "imperial", "fahrenheit")
 OWN_PLACE = "my place"
 LENGTH_M = (0.1, 3.0)
 
@@ -25,12 +42,39 @@ def read_place(text: str, *, zone: str) -> Place:
     found = COORDINATES.fullmatch(text)
     if found is None:
         return find_place(text)
-    latitude, longitude = float(found[1]), float(found[2])
+    latitude = _signed(found[1], found[2], minus="s")
+    longitude = _signed(found[3], found[4], minus="w")
     if abs(latitude) > 90.0 or abs(longitude) > 180.0:
         raise ValueError("latitude -90 to 90, longitude -180 to 180, such as -24.65, 25.91")
     return Place(
         name=OWN_PLACE, country="", latitude_deg=latitude, longitude_deg=longitude, time_zone=zone
     )
+
+
+def _signed(number: str, letter: str, *, minus: str) -> float:
+    """Return a coordinate; a letter stands in the place of a sign."""
+    if letter and number[0] in "+-":
+        raise ValueError("a sign or a letter, such as -24.65, 25.91 or 24.65 S, 25.91 E")
+    return -float(number) if letter.lower() == minus else float(number)
+
+
+def with_unit(name: str, text: str, *, inch: bool) -> str:
+    """Return an answer with the cook's unit where a number has none; others as they are."""
+    if name not in BARE_UNITS or not re.search(r"\d", text):
+        return text
+    unit = BARE_UNITS[name][inch]
+    if name == "air":
+        return _air_with_unit(text, unit)
+    return text if re.search(r"[^\W\d_x]|[\"'\u2033\u2032]", text) else f"{text.strip()} {unit}"
+
+
+def _air_with_unit(text: str, unit: str) -> str:
+    """Return two temperatures, each with a unit: its own, or that of the other."""
+    found = DEGREES.fullmatch(text)
+    if found is None:
+        return text
+    low, high = found[2] or found[4] or unit, found[4] or found[2] or unit
+    return f"{found[1]} {low.strip()} to {found[3]} {high.strip()}"
 
 
 def read_elevation(text: str) -> float:
@@ -51,9 +95,7 @@ def read_zone(text: str) -> str:
 
 def read_units(text: str) -> bool:
     """Return True for inches, pounds and Fahrenheit."""
-    return {"metric": False, "inch": True, "inches": True}[
-        _word(text, ("metric", "inch", "inches"))
-    ]
+    return _word(text, (*METRIC, *INCH)) in INCH
 
 
 def read_lengths(text: str, *, count: int) -> tuple[float, ...]:
@@ -98,10 +140,11 @@ def read_air(text: str) -> tuple[float, float]:
 
 
 def read_meal(text: str) -> time:
-    """Return the time of the meal, such as 13:00 or 1:00 pm."""
-    if not re.fullmatch(CLOCK_TIME, text.strip()):
+    """Return the time of the meal, such as 13:00, 1:00 pm or 1 pm."""
+    whole = HALF_DAY.sub(r"\1:00 \2", text.strip()) if HALF_DAY.fullmatch(text.strip()) else text
+    if not re.fullmatch(CLOCK_TIME, whole.strip()):
         raise ValueError("no time")
-    return read_time(text.strip())
+    return read_time(whole.strip())
 
 
 def system_zone(env: Mapping[str, str], localtime: Path) -> str:

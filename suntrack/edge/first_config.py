@@ -31,6 +31,8 @@ class Answers:
     latitude_deg: float
     longitude_deg: float
     elevation_m: float
+    guessed_elevation: bool = False
+    """True when nobody said how high the place is."""
     time_zone: str
     low_c: float
     high_c: float
@@ -76,7 +78,7 @@ def _site(a: Answers) -> str:
 name = {_quoted(a.site_name)}
 latitude = {a.latitude_deg}                # degrees, north positive
 longitude = {a.longitude_deg}               # degrees, east positive
-elevation = "{a.elevation_m:.0f} m"            # above sea level; sets where water boils
+elevation = "{a.elevation_m:.0f} m"            # {_height(a)}
 time_zone = {_quoted(a.time_zone)}
 
 # An ordinary day where no forecast is at hand: one value each, or twelve, January first.
@@ -84,6 +86,13 @@ time_zone = {_quoted(a.time_zone)}
 low = "{a.low_c:.0f} C"                  # coolest air, near sunrise
 high = "{a.high_c:.0f} C"                 # warmest air, in the afternoon
 """
+
+
+def _height(a: Answers) -> str:
+    """Return what is said of the height of the place."""
+    if a.guessed_elevation:
+        return "above sea level: nobody said; put yours in, it sets where water boils"
+    return "above sea level; sets where water boils"
 
 
 def _skyline(a: Answers) -> str:

@@ -8,6 +8,9 @@ from difflib import get_close_matches
 
 from astral.geocoder import all_locations, database
 
+NEAR = 0.72
+"""How alike a name has to be to be offered (our choice): a letter or two wrong, not more."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
@@ -45,10 +48,12 @@ def find_place(text: str) -> Place:
     if same:
         told = " or ".join(f'"{one.name}, {one.country}"' for one in same)
         raise ValueError(f"one of several places of that name: {told}")
-    near = get_close_matches(name, sorted({_folded(one.name) for one in places()}), n=3)
+    near = get_close_matches(
+        name, sorted({_folded(one.name) for one in places()}), n=3, cutoff=NEAR
+    )
     known = {_folded(one.name): one.name for one in places()}
     also = f", such as {' or '.join(known[each] for each in near)}" if near else ""
-    raise ValueError(f"a large city near you{also}; or give latitude and longitude")
+    raise ValueError(f"a large city near you{also}; or latitude, longitude such as -24.65, 25.91")
 
 
 def _folded(text: str) -> str:

@@ -28,6 +28,7 @@ CALENDAR_KEYS: Mapping[str, str] = {**_PLAN_FILE, "steps": "how many steps are i
 SETUP_KEYS: Mapping[str, str] = {
     "path": "where the config is",
     "usual[]": "what nobody was asked and was taken as usual, in words",
+    "doubts[]": "what to look at, in sentences: a height nobody said, a zone far from the sun",
 }
 
 COMPLETION_KEYS: Mapping[str, str] = {"shell": "bash, zsh or fish", "script": "what it reads"}
@@ -52,9 +53,9 @@ def _plan_file(plan: DayPlan, path: Path) -> dict[str, Any]:
     }
 
 
-def setup_json(path: Path, usual: Sequence[str]) -> dict[str, Any]:
+def setup_json(path: Path, usual: Sequence[str], doubts: Sequence[str]) -> dict[str, Any]:
     """Return where a config is, and what in it was nobody's answer."""
-    return {"path": str(path.absolute()), "usual": list(usual)}
+    return {"path": str(path.absolute()), "usual": list(usual), "doubts": list(doubts)}
 
 
 def completion_json(shell: str, script: str) -> dict[str, Any]:

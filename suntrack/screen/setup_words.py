@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import TYPE_CHECKING
+
+from suntrack.food.properties import boiling_c
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -13,7 +16,9 @@ WELCOME = (
 )
 QUESTIONS: Mapping[str, str] = {
     "place": "Where does the box stand? A large city near you, or latitude, longitude",
-    "elevation": "How high above the sea? (it sets where water boils)",
+    "elevation": (
+        "How high above the sea? A map or a phone shows it. The higher, the cooler water boils"
+    ),
     "zone": "Which time zone?",
     "units": "Which units, metric or inch?",
     "inside": "How large is the box inside? Width x depth x height",
@@ -28,35 +33,79 @@ QUESTIONS: Mapping[str, str] = {
     "meal": "When do you eat?",
 }
 WHAT_IS_ALLOWED: Mapping[str, str] = {
-    "elevation": "-430 to 6000 m, such as 1010 m or 3300 ft",
+    "elevation": "a height of -430 to 6000 m, such as 1010 m or 3300 ft",
     "zone": "a time zone such as Africa/Gaborone",
     "units": "metric or inch",
     "inside": "three lengths and their unit, 10 cm to 3 m, such as 58 x 44 x 27 cm",
     "glasses": "1 or 2",
     "mirror": "two lengths and their unit, 10 cm to 3 m, such as 44 x 60 cm, or none",
     "air": "two temperatures, the lower first, such as 15 C to 28 C or 60 F to 85 F",
-    "meal": "a time such as 13:00",
+    "meal": "a time such as 13:00 or 1 pm",
 }
+WANTED = "Wanted: {allowed}."
+TAKEN = "Taken as {what}."
+WRITE_OVER = "There is a config already, {path}. Write over it? yes or no [no]:"
 NOT_ASKED = "Taken as usual because nobody said otherwise: {what}. Change it in the file."
 ASKED_OF = "setup asks questions, and nobody can answer here"
 ANSWER_BY = "Run it at a terminal, or with --place and --yes."
 
 
+COMMANDS = (
+    ("suntrack dishes", "what it can plan"),
+    ("suntrack today", "the plan, any time"),
+    ("suntrack watch", "stay and be called for every step"),
+    ("suntrack feed", "weather services, so that clouds count"),
+    ("suntrack note reading 90C", "when you have an oven thermometer in the box"),
+)
+ROOMY = 76
+"""From this width on, a command and its meaning stand on one line.  [columns]"""
+SHOWN_M = (1000.0, 2000.0)
+"""Heights for which it is told where water boils.  [m]"""
+
+
 def question(name: str, default: str) -> str:
     """Return a question as it is asked."""
-    return f"{QUESTIONS[name]} [{default}]: " if default else f"{QUESTIONS[name]}: "
+    return f"{QUESTIONS[name]} [{default}]:" if default else f"{QUESTIONS[name]}:"
 
 
-def next_lines(path: str, *, usual: Sequence[str]) -> tuple[str, ...]:
-    """Return what to do after the first plan."""
-    lines = [NOT_ASKED.format(what=", ".join(usual))] if usual else []
+def usual_words(usual: Sequence[str]) -> str:
+    """Return what nobody said; empty for nothing."""
+    return NOT_ASKED.format(what=", ".join(usual)) if usual else ""
+
+
+def sea_level_words() -> str:
+    """Return what it means that nobody said how high the place is."""
+    boils = " and ".join(f"{boiling_c(elevation_m=m):.0f} °C at {m:.0f} m" for m in SHOWN_M)
     return (
-        *lines,
-        "What next:",
-        f"  Open {path}: put in your walls, your glass, your pots and your dishes.",
-        "  suntrack dishes             what it can plan",
-        "  suntrack today              the plan, any time",
-        "  suntrack watch              stay and be called for every step",
-        "  suntrack feed               weather services, so that clouds count",
-        "  suntrack note reading 90C   when you have an oven thermometer in the box",
+        "Nobody said how high your place is, so it is planned at the level of the sea. Higher up"
+        f" water boils cooler, at {boils}: food is then done later than the plan says. Give"
+        " --elevation, or change elevation in the file."
     )
+
+
+def far_zone_words(zone: str) -> str:
+    """Return that the clock and the sun of a place do not go together."""
+    return (
+        f"The time zone {zone} is far from the sun of your place: are place and zone right? Every"
+        " time in the plan is on that clock. Change time_zone in the file."
+    )
+
+
+def next_lines(path: str, *, width: int) -> tuple[str, ...]:
+    """Return what to do after the first plan, in lines of at most a width."""
+    opening = f"Put in your walls, your glass, your pots and your dishes: open {path}."
+    return (
+        "What next:",
+        *textwrap.wrap(
+            opening, width, initial_indent="  ", subsequent_indent="  ", break_long_words=False
+        ),
+        *(line for each in COMMANDS for line in _command(*each, width=width)),
+    )
+
+
+def _command(command: str, meaning: str, *, width: int) -> tuple[str, ...]:
+    if width >= ROOMY:
+        return (f"  {command:<27} {meaning}",)
+    indent = "      "
+    lines = textwrap.wrap(meaning, width, initial_indent=indent, subsequent_indent=indent)
+    return (f"  {command}", *lines)

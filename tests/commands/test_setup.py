@@ -13,20 +13,23 @@ from typing import Any
 
 import pytest
 
+from suntrack.screen.files_json import SETUP_KEYS
+
 pexpect = pytest.importorskip("pexpect", reason="nothing to answer questions with")
 
 ANSWERS = (
     ("Where does the box stand", "Gaborone"),
-    ("above the sea", "1010 m"),
     ("time zone", ""),
     ("units", "metric"),
-    ("box inside", "58 x 44 x 27 cm"),
+    ("above the sea", "1010"),
+    ("box inside", "58 x 44 x 27"),
     ("glasses", "2"),
     ("mirror", "44 x 60 cm"),
     ("hides the sun", "70-110: 1.5 fists"),
-    ("air", "19 C to 32 C"),
-    ("do you eat", "13:00"),
+    ("air", "19-32"),
+    ("do you eat", "1 pm"),
 )
+PROMPT = "[:>] $"
 
 
 def environment(home: Path) -> dict[str, str]:
@@ -39,11 +42,11 @@ def listen() -> None:
     signal.signal(signal.SIGINT, signal.SIG_DFL)
 
 
-def at_terminal(home: Path, *words: str) -> Any:
+def at_terminal(home: Path, *words: str, columns: int = 100) -> Any:
     return pexpect.spawn(
         sys.executable, ["-m", "suntrack", "setup", *words],
-        env=environment(home), cwd=str(home), encoding="utf-8", timeout=120, dimensions=(40, 100),
-        preexec_fn=listen,
+        env=environment(home), cwd=str(home), encoding="utf-8", timeout=120,
+        dimensions=(40, columns), preexec_fn=listen,
     )  # fmt: skip
 
 
@@ -63,7 +66,7 @@ def test_a_cook_answers_and_sees_the_first_plan(tmp_path: Path) -> None:
     terminal = at_terminal(tmp_path)
     for asked, answer in ANSWERS:
         terminal.expect(asked)
-        terminal.expect(": $")
+        terminal.expect(PROMPT)
         terminal.sendline(answer)
     terminal.expect("Written: ")
     terminal.expect("Gaborone")
@@ -79,16 +82,51 @@ def test_a_cook_answers_and_sees_the_first_plan(tmp_path: Path) -> None:
     assert max(point["height"] for point in config["site"]["skyline"]) == "15 deg"
 
 
-def test_an_answer_that_is_none_is_asked_for_again(tmp_path: Path) -> None:
+MISTAKES = {
+    "Where does the box stand": ("Gaborne", "such as Gaborone"),
+    "time zone": ("Botswana", "a time zone such as"),
+    "units": ("stones", "metric or inch"),
+    "above the sea": ("high", "6000 m"),
+    "box inside": ("50 x 40", "three lengths"),
+    "glasses": ("3", "1 or 2"),
+    "mirror": ("big", "two lengths"),
+    "hides the sun": ("a wall in the east", "in fists or"),
+    "air": ("32 to 19", "the lower first"),
+    "do you eat": ("noon", "1 pm"),
+}
+
+
+def test_a_newcomer_at_a_narrow_terminal_mistaken_at_every_question(tmp_path: Path) -> None:
+    """40 columns: each mistake is answered with what is wanted, and asked again."""
+    terminal = at_terminal(tmp_path, columns=40)
+    said = ""
+    for asked, answer in ANSWERS:
+        wrong, wanted = MISTAKES[asked]
+        for words, seen in ((wrong, wanted), (answer, "\n")):
+            terminal.expect(asked.replace(" ", r"\s+"))
+            said += terminal.before + terminal.after
+            terminal.expect(PROMPT)
+            said += terminal.before + terminal.after
+            terminal.sendline(words)
+            terminal.expect(seen.replace(" ", r"\s+"))
+            said += terminal.before + terminal.after
+    terminal.expect("Written: ")
+    terminal.expect(pexpect.EOF)
+    terminal.close()
+    assert terminal.exitstatus == 0
+    config = tomllib.loads((tmp_path / "suntrack.toml").read_text(encoding="utf-8"))
+    assert config["site"]["elevation"] == "1010 m"
+    assert config["site"]["air"] == {"low": "19 C", "high": "32 C"}
+    assert "Taken as 58 x 44 x 27 cm." in " ".join(said.split())
+    # What the terminal broke by itself would be a line of all its columns.
+    assert max(len(line) for line in said.replace("\r", "").splitlines()) < 40
+
+
+def test_a_place_by_numbers_is_asked_its_zone(tmp_path: Path) -> None:
     terminal = at_terminal(tmp_path)
     terminal.expect("Where does the box stand")
-    terminal.sendline("Gaborne")
-    terminal.expect("such as Gaborone")
-    terminal.expect("Where does the box stand")
-    terminal.sendline("-24.65, 25.91")
-    terminal.expect("above the sea")
-    terminal.sendline("high")
-    terminal.expect("6000 m")
+    terminal.sendline("24.65 S, 25.91 E")
+    terminal.expect("time zone")
     terminal.sendintr()
     terminal.expect(pexpect.EOF)
     terminal.close()
@@ -100,7 +138,7 @@ def test_ctrl_c_leaves_nothing_behind(after: int, tmp_path: Path) -> None:
     terminal = at_terminal(tmp_path)
     for asked, answer in ANSWERS[:after]:
         terminal.expect(asked)
-        terminal.expect(": $")
+        terminal.expect(PROMPT)
         terminal.sendline(answer)
     terminal.expect(ANSWERS[after][0])
     terminal.sendintr()
@@ -136,6 +174,36 @@ def test_options_alone_will_do_and_say_what_they_took(tmp_path: Path) -> None:
     assert not any(word.startswith("meal") for word in told["usual"])
 
 
+def test_a_height_nobody_said_is_said_aloud(tmp_path: Path) -> None:
+    """Water boils about 3.3 K cooler at 1000 m (ICAO standard air with the vapour curve)."""
+    run = by_options(tmp_path, "--place", "Gaborone", "--yes")
+    assert run.returncode == 0, run.stderr
+    said = " ".join(run.stdout.split())
+    assert "planned at the level of the sea" in said
+    assert "97 °C at 1000 m" in said
+    assert "--elevation" in said
+    text = (tmp_path / "suntrack.toml").read_text(encoding="utf-8")
+    assert "nobody said; put yours in" in text
+    told = json.loads(by_options(tmp_path, "--place", "Gaborone", "--yes", "--replace",
+                                 "--elevation", "1010", "--json").stdout)  # fmt: skip
+    assert told["doubts"] == []
+    assert set(told) == {key.removesuffix("[]") for key in SETUP_KEYS}
+
+
+@pytest.mark.parametrize(
+    ("zone", "doubted"), [("Africa/Gaborone", False), ("UTC", False), ("Asia/Tokyo", True)]
+)
+def test_a_zone_far_from_the_sun_is_doubted(zone: str, doubted: bool, tmp_path: Path) -> None:
+    run = by_options(tmp_path, "--latitude=-24.65", "--longitude=25.91", "--elevation=1010m",
+                     f"--time-zone={zone}", "--yes", "--json")  # fmt: skip
+    assert any(zone in line for line in json.loads(run.stdout)["doubts"]) is doubted
+
+
+def test_a_zone_that_only_the_computer_said_is_told(tmp_path: Path) -> None:
+    run = by_options(tmp_path, "--latitude=-24.65", "--longitude=25.91", "--yes", "--json")
+    assert any(line.startswith("time zone") for line in json.loads(run.stdout)["usual"])
+
+
 def test_every_mistake_is_told_at_once(tmp_path: Path) -> None:
     run = by_options(
         tmp_path, "--place", "Gaborne", "--inside", "58 44", "--meal", "25:00", "--yes"
@@ -156,8 +224,8 @@ def test_nobody_to_answer_is_told_so(tmp_path: Path) -> None:
 
 def test_inches_and_fahrenheit_can_be_had(tmp_path: Path) -> None:
     run = by_options(tmp_path, "--latitude=36.84", "--longitude=-2.46", "--time-zone",
-                     "Europe/Madrid", "--inside", "20 x 18 x 10 in", "--units", "inch",
-                     "--air", "60 F to 85 F", "--yes", "--json")  # fmt: skip
+                     "Europe/Madrid", "--inside", "20 x 18 x 10", "--units", "inch",
+                     "--air", "60-85", "--yes", "--json")  # fmt: skip
     assert run.returncode == 0, run.stderr
     config = tomllib.loads((tmp_path / "suntrack.toml").read_text(encoding="utf-8"))
     assert config["box"]["width"] == "20 in"

@@ -87,6 +87,64 @@ def test_what_is_no_answer_is_a_value_error(reader: Any, text: str) -> None:
         reader(text)
 
 
+@pytest.mark.parametrize(
+    ("name", "text", "inch", "whole"),
+    [
+        ("elevation", "1010", False, "1010 m"),
+        ("elevation", "3300", True, "3300 ft"),
+        ("elevation", "1010 m", True, "1010 m"),
+        ("inside", "58 x 44 x 27", False, "58 x 44 x 27 cm"),
+        ("inside", "58x44x27cm", True, "58x44x27cm"),
+        ("inside", "20 x 18 x 10", True, "20 x 18 x 10 in"),
+        ("mirror", "none", False, "none"),
+        ("mirror", "44 x 60", False, "44 x 60 cm"),
+        ("air", "15-28", False, "15 C to 28 C"),
+        ("air", "-5 to 12", False, "-5 C to 12 C"),
+        ("air", "-12--5", False, "-12 C to -5 C"),
+        ("air", "60 to 85 F", False, "60 F to 85 F"),
+        ("air", "15 °C, 28 °C", True, "15 °C to 28 °C"),
+        ("meal", "13:00", False, "13:00"),
+        ("glasses", "2", True, "2"),
+    ],
+)
+def test_a_number_without_a_unit_is_in_the_cooks_own(
+    name: str, text: str, inch: bool, whole: str
+) -> None:
+    assert answers.with_unit(name, text, inch=inch) == whole
+
+
+@pytest.mark.parametrize(
+    ("text", "latitude_deg", "longitude_deg"),
+    [
+        ("-24.65, 25.91", -24.65, 25.91),
+        ("-24.65 25.91", -24.65, 25.91),
+        ("24.65 S, 25.91 E", -24.65, 25.91),
+        ("36.84°N 2.46°W", 36.84, -2.46),
+        ("36.84 n, 2.46 w", 36.84, -2.46),
+    ],
+)
+def test_a_place_as_a_map_writes_it(text: str, latitude_deg: float, longitude_deg: float) -> None:
+    place = answers.read_place(text, zone="UTC")
+    assert (place.latitude_deg, place.longitude_deg) == (latitude_deg, longitude_deg)
+
+
+@pytest.mark.parametrize("text", ["-24.65 S, 25.91 E", "95, 10", "24.65 E, 25.91 N", "12, 190"])
+def test_a_place_that_cannot_be_is_refused(text: str) -> None:
+    with pytest.raises(ValueError):
+        answers.read_place(text, zone="UTC")
+
+
+@pytest.mark.parametrize(("text", "hour"), [("1 pm", 13), ("1pm", 13), ("12 am", 0), ("12 PM", 12)])
+def test_a_meal_on_the_hour(text: str, hour: int) -> None:
+    assert answers.read_meal(text) == time(hour)
+
+
+@given(text=st.text(max_size=40), inch=st.booleans())
+def test_no_answer_is_broken_by_its_unit(text: str, inch: bool) -> None:
+    for name in ("elevation", "inside", "mirror", "air"):
+        assert isinstance(answers.with_unit(name, text, inch=inch), str)
+
+
 @given(text=st.text(max_size=40))
 def test_no_answer_is_anything_but_read_or_refused(text: str) -> None:
     for reader in (answers.read_inside, answers.read_mirror, answers.read_air, answers.read_meal,
