@@ -7,6 +7,7 @@ of the config: units, ranges, and what goes together.
     wall.2.thickness = 80 mm         a layer of the wall, inside first
     front = none                     a solid front; mirror = none does without
     front = glass                    a front glazed like the top
+    side_mirrors.length = 30 cm      a mirror at each side, or longer ones
     top.glasses = 2, leak = 0.1 W/K  several at once
 """
 
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from suntrack.edge.config import Config
 
 FORM = "a key of [box] and its value, such as mirror.length = 50 cm"
-TABLES = ("front", "mirror")
+TABLES = ("front", "mirror", "side_mirrors")
 """Parts that a box may have or not."""
 NONE = "none"
 
@@ -74,8 +75,9 @@ def _whole(box: dict[str, Any], name: str, value: str, words: str) -> None:
     elif name == "front" and value == "glass":
         box["front"] = copy.deepcopy(box["top"])
     else:
-        allowed = "none, or glass" if name == "front" else "none, or its length and width"
-        raise _mistake(words, repr(value), allowed, "Write one of these.")
+        allowed = {"front": "none, or glass", "mirror": "none, or its length and width"}
+        said = allowed.get(name, "none, or their length, such as side_mirrors.length = 30 cm")
+        raise _mistake(words, repr(value), said, "Write one of these.")
 
 
 def _inside(table: Any, name: str, words: str) -> Any:
@@ -88,7 +90,7 @@ def _inside(table: Any, name: str, words: str) -> Any:
     found = table.setdefault(name, {}) if name in TABLES else table.get(name)
     if isinstance(found, dict | list):
         return found
-    known = ("top", "front", "mirror", "wall", "lining")
+    known = ("top", *TABLES, "wall", "lining")
     near = get_close_matches(name, known, n=1, cutoff=0.5)
     remedy = f"Did you mean {near[0]}?" if near else "config/suntrack.toml shows every key."
     raise _mistake(words, repr(name), ", ".join(known), remedy)

@@ -75,6 +75,10 @@ def test_parts_come_and_go(config: Config) -> None:
     assert bare.front is None
     assert bare.mirror is None
     assert changed_box(config, "front = glass").front == config.box.top
+    winged = changed_box(config, "side_mirrors.length = 30 cm")
+    assert winged.side_mirrors is not None
+    assert winged.side_mirrors.length_m == pytest.approx(0.3)
+    assert changed_box(config, "side_mirrors = none").side_mirrors is None
     assert changed_box(config, "top.tempered = true").top.tempered
 
 
@@ -94,7 +98,7 @@ def test_parts_come_and_go(config: Config) -> None:
         ("depth =", "a key of [box]"),
         ("..= 3", "a key of [box]"),
         ("top_frame = 20 cm", "top_frame"),
-        ("depth.x = 3", "top, front, mirror, wall, lining"),
+        ("depth.x = 3", "top, front, mirror, side_mirrors, wall, lining"),
     ],
 )
 def test_mistakes_say_where_and_what_is_near(config: Config, words: str, told: str) -> None:
