@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 from typing import TYPE_CHECKING
 
-from suntrack.commands.context import Context, context_of, print_json
+from suntrack.commands.context import Context, context_of, print_json, say_first_time
 from suntrack.commands.pages import show
 from suntrack.day.verdict import ENOUGH_H
 from suntrack.errors import InputError, Problem
@@ -16,27 +15,42 @@ if TYPE_CHECKING:
 
     from suntrack.day.whatif import Change
 
+EVERY_DAYS, CLEAR_EVERY = 4, 73
+"""One day in so many stands for all of the year; five clear ones are dimmed.  [days]"""
+
 
 def run(args: argparse.Namespace) -> int:
     """Weigh the changes that were asked for, or the usual ones."""
-    from suntrack.day.whatif import EVERY_DAYS, usual_changes, weigh
-    from suntrack.edge.season_sky import season_sky, site_for
-    from suntrack.screen.whatif_words import whatif_json, whatif_page
+    from suntrack.commands.meals import meals_of
+    from suntrack.day.weighing import Kitchen, weigh
+    from suntrack.day.whatif import usual_changes
+    from suntrack.edge.season_sky import asked_year
+    from suntrack.screen.whatif_json import whatif_json
+    from suntrack.screen.whatif_words import whatif_page
+    from suntrack.sky.year import clear_year
 
     context = context_of(args)
     config = context.config
+    meals = meals_of(config, args.meal)
     usual = usual_changes(config.box, inches=config.units.length == "in")
     changes = changes_of(context, args.changes or usual)
-    path = Path(args.weather).expanduser() if args.weather else None
-    sky, _ = season_sky(config, path, year=context.today.year)
+    year = context.today.year
+    # Under a clear sky most changes win no day at all; clouds tell them apart.
+    asked = asked_year(config, args.weather, year=year, usual="usual")
+    say_first_time(context)
     found = weigh(
         config.box,
         changes,
-        site=site_for(config, path),
-        sky=sky.every(EVERY_DAYS),
-        pots=config.pots,
-        threshold_c=config.threshold_c,
-        hours=ENOUGH_H,
+        kitchen=Kitchen(
+            site=asked.site,
+            pots=config.pots,
+            meals=meals,
+            free=config.free,
+            threshold_c=config.threshold_c,
+            hours=ENOUGH_H,
+        ),
+        sky=asked.sky.every(EVERY_DAYS),
+        clear=clear_year(asked.site, year=year, utc_offset_h=asked.utc_offset_h, every=CLEAR_EVERY),
     )
     if args.json:
         print_json(whatif_json(found))

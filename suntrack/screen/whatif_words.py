@@ -1,125 +1,131 @@
-"""What changes to the box would bring, in words and as JSON."""
+"""What changes to the box would bring, in words."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from suntrack.screen.asjson import keys_table, rounded
+from suntrack.day.season import EVENING
+from suntrack.day.weighing import SUNS, YEAR_DAYS
 from suntrack.screen.box_words import too_hot_words
+from suntrack.screen.meal_words import NO_PROMISE
 from suntrack.screen.page import Page, Section
+from suntrack.screen.season_words import USUAL_WORDS
+from suntrack.sky.usual_year import SOURCE as USUAL
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from suntrack.box.warnings import TooHot
-    from suntrack.day.whatif import Builder, Gain
+    from suntrack.day.weighing import Builder, Gain
     from suntrack.units import Units
 
 SIDES = "Side mirrors are left out: the light model has one mirror, at the back."
-SAMPLE = (
-    "Our simulation, not a test in the sun, on one day in five of the year. A cooking day: the"
-    " empty box is above its threshold for two hours or more."
+MODEL = "Our simulation, not a test in the sun."
+WEAK_SUN = (
+    "The weakest sun is that of some clear days spread over the year, dimmed until the meal is"
+    " just missed, in shares of the clear sun: the lower, the more haze and cloud the box stands."
 )
-_HOT_KEYS = {
-    "kind": "layer, sealant or glass",
-    "part": "its material, lining, or which glass",
-    "reached_c": "how hot it gets in the strongest light of the year, held",
-    "limit_c": "what it should stay below; null for glass",
-}
-WHATIF_KEYS: Mapping[str, str] = {
-    "source": "clear sky, or the name of the place of a typical year",
-    "peak_c": "as it is: middle of the days' hottest empty box",
-    "hot_days": "as it is: cooking days of the year",
-    **{f"too_hot[].{key}": f"as it is: {meaning}" for key, meaning in _HOT_KEYS.items()},
-    "changes[].change": "a change, as it was written; the best first",
-    "changes[].hotter_k": "how much hotter the empty box gets, in the middle of the days",
-    "changes[].sooner_min": "how much sooner two litres of water are hot; null where they never "
-    "are",
-    "changes[].more_days": "cooking days of the year gained",
-    "changes[].more_pot_days": "days of the year gained on which the two litres get hot",
-    **{f"changes[].too_hot[].{key}": f"then: {meaning}" for key, meaning in _HOT_KEYS.items()},
-}
-
-
-def whatif_schema_text() -> str:
-    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("whatif --json", WHATIF_KEYS)
-
-
-def whatif_json(builder: Builder) -> dict[str, Any]:
-    """Return the answer for programs."""
-    return {
-        "source": builder.source,
-        "peak_c": rounded(builder.peak_c),
-        "hot_days": builder.hot_days,
-        "too_hot": [_hot(part) for part in builder.too_hot],
-        "changes": [
-            {
-                "change": gain.words,
-                "hotter_k": rounded(gain.hotter_k),
-                "sooner_min": rounded(gain.sooner_min, 0),
-                "more_days": gain.more_days,
-                "more_pot_days": gain.more_pot_days,
-                "too_hot": [_hot(part) for part in gain.too_hot],
-            }
-            for gain in builder.gains
-        ],
-    }
-
-
-def _hot(part: TooHot) -> dict[str, Any]:
-    return {
-        "kind": part.kind,
-        "part": part.part,
-        "reached_c": rounded(part.reached_c),
-        "limit_c": rounded(part.limit_c),
-    }
+RANKED = (
+    "Ranked by days gained, then by the weakest sun, then by time, then by heat. Differences of"
+    " a few days are luck."
+)
 
 
 def whatif_page(builder: Builder, units: Units, *, box_name: str) -> Page:
     """Return the answer as a page."""
-    sky = (
-        "Under a clear sky every day; give a file of typical weather with --weather."
-        if builder.source == "clear sky"
-        else f"Typical weather of {builder.source}."
-    )
-    now = (
-        f"As it is: {units.temperature_text(builder.peak_c)} at its hottest on a middling day,"
-        f" {_days(builder.hot_days)} of cooking a year."
-    )
     return Page(
         title=f"What if {box_name} were built otherwise",
-        intro=(SAMPLE, sky),
+        intro=(_sky_words(builder), _sample_words(builder)),
         sections=(
-            Section(title="The box", lines=(now, *_care(builder.too_hot, units))),
+            Section(title="The box as it is", lines=_now(builder, units)),
             *(_section(gain, builder, units) for gain in builder.gains),
+            Section(title="How to read it", lines=(RANKED, WEAK_SUN, NO_PROMISE)),
             Section(title="Left out", lines=(SIDES,)),
         ),
     )
 
 
+def _sky_words(builder: Builder) -> str:
+    if builder.source == USUAL:
+        return USUAL_WORDS
+    if builder.source == "clear sky":
+        return "Under a clear sky every day; give a file of typical weather with --weather."
+    return f"Typical weather of {builder.source}."
+
+
+def _sample_words(builder: Builder) -> str:
+    """Return how many days stand for the year, and the standard error of half of them."""
+    if builder.sample >= YEAR_DAYS:
+        return f"{MODEL} It runs every day of the year."
+    every = round(YEAR_DAYS / builder.sample)
+    luck = round(YEAR_DAYS * 0.5 / builder.sample**0.5)
+    return (
+        f"{MODEL} It runs one day in {every} of the year, so a number of days is good to about"
+        f" {luck} either way; changes are compared on the same days and tell more."
+    )
+
+
+def _meal(builder: Builder, units: Units) -> str:
+    """Return what the box is judged by."""
+    if not builder.dishes:
+        return f"two litres of water hot by {units.clock_text(EVENING)}"
+    if len(builder.dishes) == 1:
+        return builder.dishes[0]
+    return f"{', '.join(builder.dishes[:-1])} and {builder.dishes[-1]} on one day"
+
+
+def _first(builder: Builder) -> str:
+    return builder.dishes[0] if builder.dishes else "Two litres of water"
+
+
+def _now(builder: Builder, units: Units) -> tuple[str, ...]:
+    """Return the box as it is."""
+    peak = units.temperature_text(builder.peak_c)
+    lines = [
+        f"Judged by: {_meal(builder, units)}. Good on {_days(builder.meal_days)} of the year.",
+        f"Empty it gets to {peak} on a middling day, and cooks on {_days(builder.hot_days)}.",
+    ]
+    if builder.ready is not None:
+        when = units.clock_text(builder.ready)
+        lines.append(f"{_first(builder)}: ready at {when} on a middling good day, loaded early.")
+    lines.append(f"Weakest sun: {_sun(builder.weakest_sun)}.")
+    return (*lines, *_care(builder.too_hot, units))
+
+
+def _sun(weakest_sun: float | None) -> str:
+    """Return a weakest sun."""
+    if weakest_sun is None:
+        return "not even the clear sun is enough"
+    if weakest_sun >= SUNS[0]:
+        return "the clear sun, and on some days more"
+    mark = " or less" if weakest_sun <= SUNS[-1] else ""
+    return f"{weakest_sun:.0%} of the clear sun{mark}"
+
+
 def _section(gain: Gain, builder: Builder, units: Units) -> Section:
     known = {(part.kind, part.part) for part in builder.too_hot}
     new = tuple(part for part in gain.too_hot if (part.kind, part.part) not in known)
-    return Section(title=gain.words, lines=(_gain_words(gain, units), *_care(new, units)))
+    return Section(title=gain.words, lines=(*_gain_words(gain, builder, units), *_care(new, units)))
 
 
 def _care(parts: tuple[TooHot, ...], units: Units) -> tuple[str, ...]:
     return tuple(f"Take care: {too_hot_words(part, units)}" for part in parts)
 
 
-def _gain_words(gain: Gain, units: Units) -> str:
+def _gain_words(gain: Gain, builder: Builder, units: Units) -> tuple[str, ...]:
     heat = units.difference_text(abs(gain.hotter_k))
-    said = [f"{heat} {'hotter' if gain.hotter_k >= 0 else 'cooler'}"]
-    if gain.sooner_min is not None:
-        when = "sooner" if gain.sooner_min >= 0 else "later"
-        said.append(f"two litres hot {abs(gain.sooner_min):.0f} min {when}")
-    said.append(f"{_more(gain.more_days)} of cooking a year")
-    return f"{', '.join(said)}."
+    warmer = f"The empty box {heat} {'hotter' if gain.hotter_k >= 0 else 'cooler'}"
+    if not gain.fit:
+        return (f"{warmer}, but the dishes no longer fit: no day counts.",)
+    said = [f"{_more(gain.more_meal_days)} good in the year"]
+    if gain.meal_sooner_min is not None:
+        when = "sooner" if gain.meal_sooner_min >= 0 else "later"
+        said.append(f"{_first(builder)} ready {abs(gain.meal_sooner_min):.0f} min {when}")
+    return (f"{', '.join(said)}.", f"{warmer}; weakest sun {_sun(gain.weakest_sun)}.")
 
 
 def _more(days: int) -> str:
-    return f"{_days(abs(days))} {'more' if days >= 0 else 'fewer'}"
+    if days == 0:
+        return "No day more"
+    return f"{_days(abs(days))} {'more' if days > 0 else 'fewer'}"
 
 
 def _days(days: int) -> str:
