@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from suntrack.sky.forecast import Forecast
 
 HOW = "The plan does not use it yet: suntrack learn --use."
+NOT_FIT = "The plan does not use it; it cannot be used before a clear day is logged."
 
 
 def run(args: argparse.Namespace) -> int:
@@ -36,6 +37,7 @@ def run(args: argparse.Namespace) -> int:
         return _undo(context, args)
     lesson = lesson_of(context, csv=args.csv)
     if args.use:
+        _refuse_dull(lesson)
         keep(
             context.data,
             context.config.box,
@@ -47,7 +49,7 @@ def run(args: argparse.Namespace) -> int:
     if args.json:
         print_json(learn_json(lesson, in_use=in_use is not None))
         return 0
-    done = HOW
+    done = NOT_FIT if lesson.all_dull else HOW
     if in_use is not None:
         same = in_use.learned == lesson.fit.learned
         done = "The plan uses it from now on." if same else "The plan uses what was learned before."
@@ -55,6 +57,19 @@ def run(args: argparse.Namespace) -> int:
     units, name = context.config.units, context.config.box.name
     show(learn_page(lesson, units, box_name=name, done=done), args)
     return 0
+
+
+def _refuse_dull(lesson: Lesson) -> None:
+    """Raise InputError for days that cannot tell a poor box from a poor sky."""
+    if lesson.all_dull:
+        raise InputError(
+            Problem(
+                where="learn --use",
+                found="no clear day, and no forecast that told of the light",
+                allowed="a clear day, or one whose light a forecast told",
+                remedy="Log a clear day, or switch a forecast on: suntrack feed.",
+            )
+        )
 
 
 def _undo(context: Context, args: argparse.Namespace) -> int:

@@ -20,19 +20,29 @@ FACTORS = {
     "light": ("takes in", "light"),
     "store": ("holds", "heat in lining and walls"),
 }
-SKY = (
-    "Nobody kept the clouds of these days: each is taken as clear, with a brightness of its own."
-    " Dust on glass or mirror and haze look the same to a thermometer."
+TAKEN_AS_CLEAR = (
+    "of whose light nothing was told, taken as clear, with a brightness of its own; an hour may"
+    " have had a cloud"
+)
+LOOKS_ALIKE = "Dust on glass or mirror and haze look the same to a thermometer."
+ALL_DULL = (
+    "None of these days was clear, and no forecast told of their light: they say next to nothing"
+    " of the box. Log clear days, or switch a forecast on (suntrack feed)."
 )
 EVEN = 0.005
 """Less than this away from 1 is as built.  [-]"""
 LEARN_KEYS: Mapping[str, str] = {
     "days[]": "a day that counts",
-    "dull[]": "a day that was left out, because its sky was not clear",
+    "told[]": "one of them whose light a forecast told; the others are taken as clear",
+    "dull[]": "a day that was left out: it was taken as clear and was not",
+    "older": "how many days were left out because twenty came after them",
+    "usable": "false when no day says enough of the box to be used",
     "readings": "how many readings count",
     "factors[].name": "loss, light or store",
     "factors[].factor": "what the readings make of it, against the box as built",
     "factors[].spread": "one standard deviation of its logarithm",
+    "factors[].low": "it is above this 19 times of 20",
+    "factors[].high": "it is below this 19 times of 20",
     "factors[].told": "false when the readings say little of it",
     "not_apart[][]": "two factors that these readings cannot tell apart",
     "before_k": "root mean square of model less reading, as built",
@@ -53,13 +63,18 @@ def learn_json(lesson: Lesson, *, in_use: bool) -> dict[str, Any]:
     fit = lesson.fit
     return {
         "days": [on.isoformat() for on in lesson.days],
+        "told": [on.isoformat() for on in lesson.told],
         "dull": [on.isoformat() for on in lesson.dull],
+        "older": lesson.older,
+        "usable": not lesson.all_dull,
         "readings": fit.readings,
         "factors": [
             {
                 "name": name,
                 "factor": rounded(getattr(fit.learned, name), 3),
                 "spread": rounded(getattr(fit.spread, name), 3),
+                "low": rounded(fit.range_of(name)[0], 3),
+                "high": rounded(fit.range_of(name)[1], 3),
                 "told": name not in fit.not_told,
             }
             for name in FACTORS
@@ -98,17 +113,33 @@ def share_words(name: str, factor: float) -> str:
 def learned_line(learned: Learned, *, days: int) -> str:
     """Return the one line that says a plan was made with it."""
     parts = [share_words(name, getattr(learned, name)) for name in FACTORS]
-    from_days = "1 day" if days == 1 else f"{days} days"
     said = f"{', '.join(parts[:-1])} and {parts[-1]}"
-    return f"Planned with your box as {from_days} of readings taught it: it {said}."
+    return f"Planned with your box as {days_words(days)} of readings taught it: it {said}."
 
 
 def _from_words(lesson: Lesson) -> str:
-    count = "1 day" if len(lesson.days) == 1 else f"{len(lesson.days)} days"
-    said = f"From {lesson.fit.readings} readings on {count}."
+    said = f"From {lesson.fit.readings} readings on {days_words(len(lesson.days))}."
     if lesson.dull:
         said += f" Left out, not clear: {', '.join(date_words(on) for on in lesson.dull)}."
+    if lesson.older:
+        said += f" Left out, older: {days_words(lesson.older)}."
     return said
+
+
+def days_words(count: int) -> str:
+    """Return how many days."""
+    return "1 day" if count == 1 else f"{count} days"
+
+
+def _sky_words(lesson: Lesson) -> str:
+    """Return what the light of the days was taken to be."""
+    told, clear = len(lesson.told), len(lesson.days) - len(lesson.told)
+    parts = []
+    if told:
+        parts.append(f"{days_words(told)} under the light that a forecast told")
+    if clear:
+        parts.append(f"{days_words(clear)} {TAKEN_AS_CLEAR}")
+    return f"Learned from {', and from '.join(parts)}. {LOOKS_ALIKE}"
 
 
 def _factor_lines(lesson: Lesson) -> tuple[str, ...]:
@@ -116,10 +147,15 @@ def _factor_lines(lesson: Lesson) -> tuple[str, ...]:
     lines = []
     for name in FACTORS:
         said = share_words(name, getattr(fit.learned, name))
-        give = f"give or take {getattr(fit.spread, name) * 100:.0f} %"
         told = "; the readings say little of it" if name in fit.not_told else ""
-        lines.append(f"It {said}, {give}{told}.")
+        lines.append(f"It {said}; nine times of ten {_range_words(fit.range_of(name))}{told}.")
     return tuple(lines)
+
+
+def _range_words(ends: tuple[float, float]) -> str:
+    """Return between what a factor lies, such as `between 3 % less and 21 % more`."""
+    low, high = (f"{abs(end - 1.0) * 100:.0f} % {'more' if end > 1.0 else 'less'}" for end in ends)
+    return f"between {low} and {high}"
 
 
 def _error_lines(lesson: Lesson, units: Units) -> tuple[str, ...]:
@@ -138,7 +174,7 @@ def _error_lines(lesson: Lesson, units: Units) -> tuple[str, ...]:
 
 
 def _notes(lesson: Lesson) -> tuple[str, ...]:
-    lines = []
+    lines = [ALL_DULL] if lesson.all_dull else []
     mixed = [name for name in FACTORS if any(name in pair for pair in lesson.fit.not_apart)]
     if mixed:
         lines.append(
@@ -151,4 +187,4 @@ def _notes(lesson: Lesson) -> tuple[str, ...]:
     after, before = lesson.fit.new_day_after_k, lesson.fit.new_day_before_k
     if after is not None and before is not None and after >= before:
         lines.append("On a new day it would be no better than the box as built: leave it unused.")
-    return (*lines, SKY)
+    return (*lines, _sky_words(lesson))
