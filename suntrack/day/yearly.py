@@ -24,12 +24,13 @@ AFTER_S = 5400.0
 
 
 def sunny_window(sky: YearSky) -> slice:
-    """Return the steps of the day that have sun on any day, and some after."""
+    """Return the steps of the day that have sun on any day, from a half hour on, and some after."""
     up = np.flatnonzero((sky.elevation_deg > LEAST_SUN_DEG).any(axis=0))
     if not up.size:
         return slice(0, sky.elevation_deg.shape[1])
     last = int(up[-1]) + 1 + round(AFTER_S / sky.step_s)
-    return slice(int(up[0]), min(last, sky.elevation_deg.shape[1]))
+    first = int(up[0]) - int(up[0]) % max(1, round(TURN_S / sky.step_s))
+    return slice(first, min(last, sky.elevation_deg.shape[1]))
 
 
 def rays_of_year(site: Site, sky: YearSky, pick: tuple[slice | NDArray[np.bool_], ...]) -> Rays:
