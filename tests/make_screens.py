@@ -8,8 +8,8 @@ A screen stands under a comment that says how it is made, and is cut after `rows
     ```
 
 `snapshot NAME` in the place of a command is a kept screen of the dashboard, from
-`tests/screen/snapshots`.  A command runs at a pseudo-terminal 88 columns wide, without colour, with the example config
-and a home of its own, so that the same plan gives the same screen.
+`tests/screen/snapshots`.  A command runs at a pseudo-terminal 88 columns wide, without colour,
+with the example config and a home of its own, so that the same plan gives the same screen.
 """
 
 from __future__ import annotations
