@@ -31,9 +31,12 @@ if TYPE_CHECKING:
     from suntrack.box.misfit import LoggedDay
     from suntrack.box.thermal import Thermal
 
-PRIOR_SPREAD = {"loss": 0.25, "light": 0.15, "store": 0.2}
+PRIOR_SPREAD = {"loss": 0.25, "light": 0.18, "store": 0.2}
 """How far a box may be from its sizes, one standard deviation of the logarithm: seals and
 pressed insulation most, a mirror's shine and the paint least (builder's judgement).  [-]"""
+MODEL_SPREAD = 0.05
+"""How far each factor may be off because the model is not the box: films, aims a few degrees
+off, where the thermometer stands (our estimate).  [-]"""
 DAY_SPREAD = 0.06
 """The same for the light of one day against the sky it was taken to have.  The best tenth of
 hours at NREL SRRL, summer 2012, were 0.97 to 1.00 of the clear sky's global light and 1.04 to
@@ -245,7 +248,7 @@ def _solve(
     logs = [problem.logs(found.x, i) for i in range(len(days))]
     return _Found(
         at=found.x,
-        spread=spread * _priors(),
+        spread=np.hypot(spread * _priors(), MODEL_SPREAD),
         correlation=covariance / np.outer(spread, spread),
         day_light=tuple(
             day_light(day, one, hours) for day, (_, one, hours) in zip(days, logs, strict=True)

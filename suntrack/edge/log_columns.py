@@ -1,0 +1,113 @@
+"""Which column of a logger's file is the oven's temperature, and in which unit."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from suntrack.units import parse_temperature_c
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+UNIT_IN_HEAD = re.compile(
+    r"(?:^|[^a-z])(?:deg(?:rees)?\.?\s*|grad\s*)?([cfk])(?:$|[^a-z])"
+    r"|(celsius|fahrenheit|kelvin)|([℃℉])|temp(?:erature)?([cf])$",
+    re.IGNORECASE,
+)
+OVEN = re.compile(
+    r"oven|box|inside|inner|cooker|ofen|innen|kasten|horno|caja|dentro|interior|\bfour\b|forno"
+    r"|caixa|int[ée]rieur",
+    re.IGNORECASE,
+)
+ELSEWHERE = re.compile(
+    r"ambient|\bair\b|outside|outdoor|room|shade|umgebung|luft|aussen|außen|ext[ée]rieur|exterior"
+    r"|fuera|afuera|ambiente|dew|feels",
+    re.IGNORECASE,
+)
+GAPS = frozenset(
+    (
+        *("", "-", "--", "---", "nan", "null", "none", "n/a", "na", "err", "error", "fault"),
+        *("open", "-127", "-127.0", "-127.00", "-999", "-999.0", "-9999", "-9999.0"),
+    )
+)
+"""Cells of loggers that had nothing to say (common practice, no source)."""
+DECIMAL_COMMA = re.compile(r"(-?\d+),(\d+)")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OvenColumn:
+    """Where the oven's temperature stands."""
+
+    place: int
+    unit: str
+    """C, F or K; empty where each cell has its own."""
+
+    def is_gap(self, cells: Sequence[str]) -> bool:
+        """Return whether a row has nothing to say."""
+        return self.place >= len(cells) or cells[self.place].lower() in GAPS
+
+    def read_c(self, cells: Sequence[str]) -> float | None:
+        """Return a row's temperature; None for none.  [C]"""
+        text = DECIMAL_COMMA.sub(r"\1.\2", cells[self.place])
+        try:
+            return self._in_c(float(text)) if self.unit else parse_temperature_c(text)
+        except ValueError:
+            return _with_unit_c(text)
+
+    def _in_c(self, value: float) -> float:
+        """Return a number of the column's unit in degrees Celsius."""
+        if self.unit == "K":
+            return value - 273.15
+        return value if self.unit == "C" else (value - 32.0) / 1.8
+
+
+def unit_of(head: str) -> str:
+    """Return C, F or K from the head of a column; empty without."""
+    found = UNIT_IN_HEAD.search(head)
+    if found is None:
+        return ""
+    if found[3]:
+        return "C" if found[3] == "℃" else "F"
+    return next(part for part in (found[1], found[2], found[4]) if part)[0].upper()
+
+
+def oven_columns(
+    head: Sequence[str] | None, first: Sequence[str], *, after: int
+) -> tuple[OvenColumn, ...]:
+    """Return the columns that may be the oven's: one, when it is clear which.
+
+    Parameters
+    ----------
+    head : sequence of str or None
+        The names of the columns, where there are any.
+    first : sequence of str
+        The first row of readings.
+    after : int
+        Column behind that of the time.
+    """
+    names = {i: (head[i] if head is not None and i < len(head) else "") for i in range(len(first))}
+    found = [OvenColumn(place=i, unit=unit_of(name)) for i, name in names.items() if i >= after]
+    known = [one for one in found if one.unit or _has_unit(first[one.place])]
+    for wanted in (
+        lambda one: OVEN.search(names[one.place]) is not None,
+        lambda one: ELSEWHERE.search(names[one.place]) is None,
+    ):
+        fitting = [one for one in known if wanted(one)]
+        if len(fitting) == 1:
+            return tuple(fitting)
+        known = fitting or known
+    return tuple(known)
+
+
+def _has_unit(cell: str) -> bool:
+    return _with_unit_c(DECIMAL_COMMA.sub(r"\1.\2", cell)) is not None
+
+
+def _with_unit_c(text: str) -> float | None:
+    """Return a temperature that has its unit behind it; None for none.  [C]"""
+    try:
+        return parse_temperature_c(text)
+    except ValueError:
+        return None
