@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 from suntrack.day.records import DayPlan
@@ -28,3 +29,8 @@ def shine_of_day(plan: DayPlan) -> tuple[ShineSample, ...]:
 
 def charts_on(plan: DayPlan, units: Units | None = None) -> tuple[Chart, ...]:
     return charts_of(plan, units or Units(), shine_of_day(plan))
+
+
+def heavy(plan: DayPlan) -> DayPlan:
+    """Return a day with more than most kitchens will do: six dishes, twenty steps."""
+    return replace(plan, dishes=plan.dishes * 3, steps=(*plan.steps, *plan.steps[:10]))

@@ -1,7 +1,7 @@
 """The day as one sheet: a page for the kitchen wall and for a phone, whole in itself.
 
 No font, script or picture comes from elsewhere; a policy in the head forbids it as well.
-The order is that of the screens: the answer, the steps, the dishes, the curves, the care.
+The order is that of the work: the answer, the steps, the dishes, the care, the curves.
 """
 
 from __future__ import annotations
@@ -55,12 +55,12 @@ PAGE = """\
 
 def sheet_html(plan: DayPlan, units: Units, *, charts: Sequence[Chart] = ()) -> str:
     """Return the sheet of a day as one HTML file, with the charts of `charts_of`."""
-    pt, chart_mm = fitting(amount_of(plan, units, charts=len(charts)))
+    fit = fitting(amount_of(plan, units, charts=len(charts)))
     return PAGE.format(
         policy=POLICY,
         made_by=MADE_BY,
         title=_said(f"{plan.site_name}, {words.date_words(plan.date)}"),
-        style=style_sheet(print_pt=pt, chart_mm=chart_mm),
+        style=style_sheet(fit),
         body="\n".join(_body(plan, units, charts)),
     )
 
@@ -75,12 +75,11 @@ def amount_of(plan: DayPlan, units: Units, *, charts: int) -> Amount:
             *outs,
             f"{plan.verdict.reason} {words.window_words(plan.window, units)}" * 2,
         ),
-        why=_why(plan, units),
+        why=(*_why(plan, units), _made(plan, units)),
         steps=tuple((what, "" if hint == GLOVES else hint) for what, hint in steps),
         dishes=tuple(_dish_texts(dish, units) for dish in plan.dishes),
         charts=charts,
         care=tuple(_cautions(plan, units)),
-        foot=_foot_words(plan, units),
     )
 
 
@@ -90,14 +89,12 @@ def _dish_texts(dish: DishPlan, units: Units) -> tuple[str, ...]:
 
 def _body(plan: DayPlan, units: Units, charts: Sequence[Chart]) -> Iterator[str]:
     yield from _answer(plan, units)
-    yield '<div class="parts"><div>'
+    yield '<div class="parts">'
     yield from _steps(plan, units)
-    yield "</div><div>"
     yield from _dishes(plan, units)
-    yield from _charts(charts, units)
-    yield "</div></div>"
+    yield "</div>"
     yield from _care(plan, units)
-    yield from _foot(plan, units)
+    yield from _charts(charts, units)
 
 
 def _answer(plan: DayPlan, units: Units) -> Iterator[str]:
@@ -110,7 +107,7 @@ def _answer(plan: DayPlan, units: Units) -> Iterator[str]:
     yield f"<p>{_said(plan.verdict.reason)} {_said(words.window_words(plan.window, units))}</p>"
     yield '<div class="why">'
     yield from (f"<p>{_said(line)}</p>" for line in _why(plan, units))
-    yield "</div></header>"
+    yield f'<p class="made">{_said(_made(plan, units))}</p></div></header>'
 
 
 def _why(plan: DayPlan, units: Units) -> tuple[str, ...]:
@@ -179,10 +176,11 @@ def _charts(charts: Sequence[Chart], units: Units) -> Iterator[str]:
     if not charts:
         return
     yield '<section class="charts" aria-labelledby="curves"><h2 id="curves">The day in curves</h2>'
+    yield '<div class="row">'
     for chart in charts:
         yield f"<figure><figcaption>{_said(chart.title)}</figcaption>{chart_svg(chart, units)}"
         yield "</figure>"
-    yield "</section>"
+    yield "</div></section>"
 
 
 def _cautions(plan: DayPlan, units: Units) -> list[str]:
@@ -197,11 +195,8 @@ def _care(plan: DayPlan, units: Units) -> Iterator[str]:
         yield f"{_list(lines)}</section>"
 
 
-def _foot(plan: DayPlan, units: Units) -> Iterator[str]:
-    yield f"<footer><p>{_said(_foot_words(plan, units))}</p></footer>"
-
-
-def _foot_words(plan: DayPlan, units: Units) -> str:
+def _made(plan: DayPlan, units: Units) -> str:
+    """Return which sky stands behind the day, and when that was."""
     made = f"Planned at {units.time_text(plan.made_at)} on {words.date_words(plan.made_at.date())}."
     return " ".join((*words.sky_lines(plan.sky, units), made, PAPER_STAYS))
 

@@ -20,8 +20,10 @@ if TYPE_CHECKING:
 
     from suntrack.units import Units
 
-WIDTH, HEIGHT = 360.0, 190.0
-LEFT, RIGHT, TOP, BOTTOM = 46.0, 6.0, 8.0, 40.0
+WIDTH, HEIGHT = 360.0, 202.0
+LEFT, RIGHT, TOP, BOTTOM = 46.0, 6.0, 8.0, 52.0
+LETTER = 8.0
+"""Mean width of a letter of the key as it is printed, in a wide type."""
 HOURS = 3
 """Every third hour has its name."""
 
@@ -136,10 +138,13 @@ def _line(chart: Chart, curve: Curve) -> str:
 
 
 def _key(chart: Chart) -> Iterator[str]:
-    """Yield what each line means, in one row under the hours."""
-    x, y = 4.0, HEIGHT - 8.0
+    """Yield what each line means, under the hours, in a second row where one is too short."""
+    x, y = 4.0, HEIGHT - BOTTOM + 30.0
     for curve in chart.curves:
+        wide = 28.0 + LETTER * len(curve.name)
+        if x > 4.0 and x + wide > WIDTH:
+            x, y = 4.0, y + 16.0
         shape = f"M{x:.1f} {y - 4:g}h16" if not curve.lows else f"M{x:.1f} {y - 8:g}h16v8h-16Z"
         yield f'<path class="{curve.role}" d="{shape}"/>'
         yield f'<text x="{x + 19:.1f}" y="{y:g}">{escape(curve.name)}</text>'
-        x += 24.0 + 7.8 * len(curve.name)
+        x += wide

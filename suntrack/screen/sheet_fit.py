@@ -7,7 +7,7 @@ second one.  The letters are reckoned wide, so that a kitchen's own font still f
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -15,15 +15,19 @@ if TYPE_CHECKING:
 
 PAGE_MM = 250.0
 """Of Letter (279 mm) inside margins of 9 mm, with a reserve; A4 is longer.  [mm]"""
-WIDE_MM, COLUMN_MM = 190.0, 90.0
+WIDE_MM, COLUMN_MM = 190.0, 92.0
 """Of A4 (210 mm), which is the narrower.  [mm]"""
 POINT_MM = 25.4 / 72.0
-LETTER = 0.55
+LETTER = 0.52
 """Mean width of a letter, as a share of the size of its type; wide sans serifs have so much."""
 LINE = 1.25
 SMALL = 0.88
-SIZES_PT = tuple(9.5 - 0.25 * i for i in range(17))
+SIZES_PT = tuple(11.0 - 0.25 * i for i in range(23))
 """From good to read at the wall down to small print."""
+LEAST_PT = 7.0
+"""Rather than smaller than this the curves go on a second sheet (our choice).  [pt]"""
+ROW_MM, BELOW_MM = 32.0, 66.0
+"""How high three curves are side by side, and one below the other on a sheet of their own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,28 +42,44 @@ class Amount:
     """The name of each and what is said of it."""
     charts: int
     care: tuple[str, ...]
-    foot: str
 
 
-def fitting(amount: Amount) -> tuple[float, float]:
-    """Return the size of type and the height of charts.  [pt], [mm]"""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fit:
+    """How a sheet is printed."""
+
+    size_pt: float
+    chart_mm: float
+    curves_apart: bool
+    """True when the curves have a second sheet."""
+
+
+def fitting(amount: Amount) -> Fit:
+    """Return the largest type that stays on one sheet; the curves leave it before it is small."""
     for size_pt in SIZES_PT:
-        for chart_mm in (34.0, 28.0):
-            if height_mm(amount, size_pt=size_pt, chart_mm=chart_mm) <= PAGE_MM:
-                return size_pt, chart_mm
-    return SIZES_PT[-1], 24.0
+        if size_pt < LEAST_PT:
+            break
+        if height_mm(amount, size_pt=size_pt) <= PAGE_MM:
+            return Fit(size_pt=size_pt, chart_mm=ROW_MM, curves_apart=False)
+    work = replace(amount, charts=0)
+    fits = (size for size in SIZES_PT if height_mm(work, size_pt=size) <= PAGE_MM)
+    return Fit(size_pt=next(fits, SIZES_PT[-1]), chart_mm=BELOW_MM, curves_apart=True)
 
 
-def height_mm(amount: Amount, *, size_pt: float, chart_mm: float) -> float:
-    """Return about how high a sheet is.  [mm]"""
+def height_mm(amount: Amount, *, size_pt: float) -> float:
+    """Return about how high a sheet is, its curves in one row.  [mm]"""
     em = size_pt * POINT_MM
-    left = sum(_step(what, hint, em) for what, hint in amount.steps)
-    right = 2.5 * LINE * em + sum(_dish(texts, em) for texts in amount.dishes)
-    right += amount.charts * (chart_mm + LINE * em)
-    titles = 3.0 * 2.0 * LINE * em
+    title = 1.7 * LINE * em
+    # Steps and dishes flow through two columns; what may not be broken leaves a gap.
+    blocks = [_step(what, hint, em) for what, hint in amount.steps]
+    blocks += [_dish(texts, em) for texts in amount.dishes]
+    columns = (
+        sum(blocks, start=2.0 * title + 2.0 * LINE * em) / 2.0 + max(blocks, default=0.0) / 2.0
+    )
     head = _rows(amount.head, WIDE_MM, em) + _rows(amount.why, WIDE_MM, SMALL * em)
-    care = _rows(amount.care, COLUMN_MM - 5.0, em) / 2.0 + 1.5 * LINE * em
-    return head + titles + max(left, right) + care + _rows([amount.foot], WIDE_MM, SMALL * em)
+    care = _rows(amount.care, COLUMN_MM - 5.0, em) / 2.0 + title
+    curves = title + LINE * em + ROW_MM if amount.charts else 0.0
+    return head + columns + care + curves
 
 
 def _step(what: str, hint: str, em: float) -> float:

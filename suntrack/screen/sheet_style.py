@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from suntrack.screen.sheet_fit import Fit
+
 LIGHT: Mapping[str, str] = {
     "paper": "#ffffff", "ink": "#1d1b19", "quiet": "#57514a", "rule": "#d8d1c7",
     "yes": "#1c6436", "no": "#98281c", "care": "#fbf3e6",
@@ -65,13 +67,13 @@ main{max-width:62rem;margin:0 auto;padding:1rem}
 h1{font-size:1.5em;line-height:1.2;margin:.1em 0 .25em}
 h2{font-size:1.05em;margin:1.1em 0 .35em;border-bottom:1px solid var(--rule)}
 p,ul,ol,table,figure{margin:0 0 .5em}
-.place,.hint,figcaption,footer,.note{color:var(--quiet)}
-.hint,.note,footer,.why p{font-size:.88em}
+.place,.hint,figcaption,.note,.made{color:var(--quiet)}
+.hint,.note,.why p{font-size:.88em}
 h1.yes{color:var(--yes)}h1.no{color:var(--no)}
 .steps{list-style:none;padding:0}
-.steps li{display:grid;grid-template-columns:1.7em 5.6em 1fr;padding:.3em 0;
+.steps li{display:grid;grid-template-columns:2.2rem 5.6em 1fr;padding:.3em 0;
 border-bottom:1px solid var(--rule)}
-.steps input{font-size:inherit;width:1.1em;height:1.1em;margin:.1em 0 0}
+.steps input{font-size:inherit;width:1.5rem;height:1.5rem;margin:0}
 .steps time{font-weight:600;padding-right:.4em}
 .steps .hint{display:block}
 table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums}
@@ -86,34 +88,50 @@ td.note ul{margin:0;padding-left:1.1em}
 .status{color:var(--ink)}
 figure svg{display:block;width:100%;height:auto}
 figcaption{font-size:.88em}
-.care{background:var(--care);padding:.5em .8em;border-radius:.4em}
+.care{background:var(--care);padding:.5em .8em;border-radius:.4em;margin:.6em 0}
 .care h2{margin-top:0}
 .care ul{padding-left:1.1em;margin:0}
-@media (min-width:56rem){.parts{display:grid;grid-template-columns:1fr 1fr;column-gap:2rem}}
-@media (max-width:30rem){main{padding:.75rem}th,td{padding:.25em .15em}table{font-size:.88em}}
+li,tbody{break-inside:avoid}
+@media (min-width:56rem){.parts{columns:2;column-gap:2rem}
+.parts section:first-child h2{margin-top:0}
+.row{display:grid;grid-template-columns:repeat(3,1fr);column-gap:1rem}}
+@media (max-width:30rem){main{padding:.75rem}th,td{padding:.25em .15em}table{font-size:.88em}
+.steps li{grid-template-columns:2.2rem 4.6em 1fr}thead th{font-size:.88em}
+.charts text{font-size:13px}}
 """
 PAPER_RULES = """\
 @page{margin:9mm}
 @media print{
 body{font-size:PTpt;line-height:1.25}
 main{max-width:none;padding:0}
-.parts{display:grid;grid-template-columns:1fr 1fr;column-gap:6mm}
-h1{font-size:1.4em}h2{margin:.5em 0 .2em}
-.steps li{padding:.12em 0}
+.parts{columns:2;column-gap:6mm}
+h1{font-size:1.4em}h2{margin:.5em 0 .2em;break-after:avoid}
+.parts section:first-child h2{margin-top:0}
+.steps li{padding:.12em 0;grid-template-columns:1.7em 5.6em 1fr}
+.steps input{width:1.1em;height:1.1em;margin:.1em 0 0}
 .steps .gloves{display:none}
 .charts svg{height:CHARTmm}.charts text{font-size:14px}
-.care{padding:.2em .5em}.care ul{columns:2;column-gap:5mm}
+.care{padding:.2em .5em;margin:.3em 0}.care ul{columns:2;column-gap:5mm}
 p,ul,ol,table,figure{margin:0 0 .2em}
 th,td{padding:.08em .2em}
-li,tbody,figure{break-inside:avoid}
+figure,.care{break-inside:avoid}
 *{print-color-adjust:exact}
 }
 """
+ONE_SHEET = (
+    "@media print{.row{display:grid;grid-template-columns:repeat(3,1fr);column-gap:3mm}"
+    ".charts{break-inside:avoid}}\n"
+)
+CURVES_APART = (
+    "@media print{.row{display:block}.charts{break-before:page;font-size:11pt}"
+    ".charts text{font-size:11px}.charts svg{width:auto}}\n"
+)
 
 
-def style_sheet(*, print_pt: float, chart_mm: float) -> str:
+def style_sheet(fit: Fit) -> str:
     """Return the whole style sheet; type and charts on paper as large as they are told to be."""
-    paper = PAPER_RULES.replace("PT", f"{print_pt:g}").replace("CHART", f"{chart_mm:g}")
+    paper = PAPER_RULES.replace("PT", f"{fit.size_pt:g}").replace("CHART", f"{fit.chart_mm:g}")
+    paper += CURVES_APART if fit.curves_apart else ONE_SHEET
     return "".join(
         (
             f":root{{color-scheme:light dark;{_variables(LIGHT)}}}\n",

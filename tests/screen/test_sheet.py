@@ -7,25 +7,20 @@ the definitions of "relative luminance" and "contrast ratio" given there.
 from __future__ import annotations
 
 import re
-import shutil
-import subprocess
 from collections.abc import Mapping
 from dataclasses import replace
 from html.parser import HTMLParser
-from pathlib import Path
 
 import pytest
-from charted_day import charts_on
+from charted_day import charts_on, heavy
 
 from suntrack.day.records import DayPlan, Verdict
-from suntrack.screen.sheet import sheet_html
-from suntrack.screen.sheet_fit import SIZES_PT
+from suntrack.screen.sheet import amount_of, sheet_html
+from suntrack.screen.sheet_fit import LEAST_PT, SIZES_PT, fitting
 from suntrack.screen.sheet_style import DARK, LIGHT, LINES_ON, TEXT_ON
 from suntrack.units import Units
 
 VOID = {"meta", "input", "br", "link", "img", "hr", "path"}
-CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)
-needs_chromium = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 
 
 class Reader(HTMLParser):
@@ -172,59 +167,9 @@ def test_all_curves_stay_inside_their_charts(skied_plan: DayPlan) -> None:
                 assert 8.0 - 1e-9 <= chart.y(value) <= 150.0 + 1e-9, (chart.name, curve.name)
 
 
-def heavy(plan: DayPlan) -> DayPlan:
-    """Return a day with more than most kitchens will do: six dishes, twenty steps."""
-    return replace(plan, dishes=plan.dishes * 3, steps=(*plan.steps, *plan.steps[:10]))
-
-
-@pytest.mark.parametrize("size", ["A4", "Letter"])
-@pytest.mark.parametrize("day", ["plan", "skied_plan", "heavy"])
-@needs_chromium
-def test_it_prints_on_one_page(
-    day: str, size: str, tmp_path: Path, request: pytest.FixtureRequest
-) -> None:
-    pypdf = pytest.importorskip("pypdf", reason="nothing to count pages with")
-    plan: DayPlan = request.getfixturevalue("skied_plan" if day == "heavy" else day)
-    plan = heavy(plan) if day == "heavy" else plan
-    html = sheet_html(plan, Units(clock="12"), charts=charts_on(plan))
-    assert html.count("@page{margin") == 1
-    page = tmp_path / "sheet.html"
-    page.write_text(html.replace("@page{margin", f"@page{{size:{size};margin"), encoding="utf-8")
-    printed = tmp_path / "sheet.pdf"
-    browse(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={printed}", page.as_uri())
-    assert len(pypdf.PdfReader(printed).pages) == 1
-
-
-@needs_chromium
-def test_nothing_runs_over_the_edge_of_a_phone(tmp_path: Path, skied_plan: DayPlan) -> None:
-    """375 CSS pixels wide; a frame is used because a browser's own window is never so narrow."""
-    html = sheet_html(skied_plan, Units(clock="12"), charts=charts_on(skied_plan))
-    (tmp_path / "sheet.html").write_text(html, encoding="utf-8")
-    frame = tmp_path / "frame.html"
-    frame.write_text(
-        '<!doctype html><iframe id="f" src="sheet.html" style="width:375px;height:800px;border:0">'
-        '</iframe><p id="w"></p><script>onload=()=>{const d=document.getElementById("f")'
-        '.contentDocument.documentElement;document.getElementById("w").textContent='
-        '"wide="+d.scrollWidth+" of "+d.clientWidth}</script>',
-        encoding="utf-8",
-    )
-    shown = browse(tmp_path, "--allow-file-access-from-files", "--dump-dom", frame.as_uri())
-    found = re.search(r"wide=(\d+) of (\d+)", shown)
-    assert found is not None, shown[-500:]
-    assert int(found[1]) <= int(found[2]) <= 375
-
-
-def browse(home: Path, *words: str) -> str:
-    assert CHROMIUM is not None
-    return subprocess.run(
-        [CHROMIUM, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
-         f"--user-data-dir={home / 'browser'}", *words],
-        capture_output=True, text=True, check=True, timeout=120,
-    ).stdout  # fmt: skip
-
-
-def test_type_is_never_smaller_than_told(skied_plan: DayPlan) -> None:
-    html = sheet_html(heavy(heavy(skied_plan)), Units())
-    found = re.search(r"body\{font-size:([\d.]+)pt", html)
-    assert found is not None
-    assert float(found[1]) == SIZES_PT[-1] == 5.5
+def test_type_gets_smaller_before_the_curves_go_and_never_too_small(skied_plan: DayPlan) -> None:
+    plans = (skied_plan, heavy(skied_plan), heavy(heavy(heavy(skied_plan))))
+    fits = [fitting(amount_of(plan, Units(), charts=3)) for plan in plans]
+    assert [fit.curves_apart for fit in fits] == [False, False, True]
+    assert fits[0].size_pt > fits[1].size_pt >= LEAST_PT
+    assert fits[2].size_pt == SIZES_PT[-1] == 5.5
