@@ -14,15 +14,21 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from suntrack.box.polygon import CORNERS, area_outside, clip_to_line, clip_to_polygon
+from suntrack.box.polygon import (
+    CORNERS,
+    area_outside,
+    clip_to_line,
+    clip_to_rectangle,
+    far_apart,
+)
 
 LEVEL = 1e-9
 """Rays that come nearer to a plate by less than this never meet it.  [m/m]"""
 TOUCH_M = 1e-9
 """Corners this far behind a plate still count as before it: they touch.  [m]"""
 GLASS, BACK, RIGHT, LEFT = 0, 1, 2, 3
-FIRST = np.array([1, 2, 3, 1, 1, 2, 2, 3, 3])
-THEN = np.array([0, 0, 0, 2, 3, 1, 3, 1, 2])
+FIRST = np.array([1, 1, 1, 2, 2, 2, 3, 3, 3])
+THEN = np.array([0, 2, 3, 0, 1, 3, 0, 1, 2])
 """The ways to the glass: the mirror that is met first, and the one after it; 0 for none."""
 PATHS = 9
 ORIGIN, ALONG, UP, NORMAL = 0, 1, 2, 3
@@ -187,10 +193,10 @@ def shade(
     counts: NDArray[np.int64],
 ) -> float:
     """Return the glass that lies in the shadow of any mirror.  [m2]"""
-    blocked = add_shadows(plates, sizes, before, ways, GLASS, rooms, blockers, counts)
+    count = whole(sizes, GLASS, rooms[0])
+    blocked = add_shadows(plates, sizes, before, ways, GLASS, rooms, count, blockers, counts)
     if not blocked:
         return 0.0
-    count = whole(sizes, GLASS, rooms[0])
     lit_m2 = area_outside(rooms[0], count, blockers, counts, blocked, rooms[3:6])
     return float(sizes[GLASS, 0] * sizes[GLASS, 1] - lit_m2)
 
@@ -202,20 +208,24 @@ def add_shadows(
     ways: Floats,
     on: int,
     rooms: Floats,
+    count: int,
     blockers: Floats,
     counts: NDArray[np.int64],
 ) -> int:
-    """Note the shadows that other mirrors throw on a plate; return how many there are."""
+    """Note the shadows that other mirrors throw on a plate; return how many there are.
+
+    Only those that may fall on the polygon of so many corners in `rooms[0]` are noted.
+    """
     blocked = 0
     for mirror in range(BACK, LEFT + 1):
         clear = before[on, mirror] and dot(ways[0], plates[mirror, NORMAL]) <= 0.0
         if mirror == on or clear or sizes[mirror, 1] <= 0.0:
             continue
-        count = whole(sizes, mirror, rooms[3])
-        count = cut_behind(plates, mirror, rooms[3], count, on, rooms[4])
-        if count:
-            move(plates, mirror, rooms[4], count, ways[0], on, blockers[blocked])
-            counts[blocked] = count
+        size = whole(sizes, mirror, rooms[3])
+        size = cut_behind(plates, mirror, rooms[3], size, on, rooms[4])
+        move(plates, mirror, rooms[4], size, ways[0], on, blockers[blocked])
+        if size and not far_apart(rooms[0], count, blockers[blocked], size):
+            counts[blocked] = size
             blocked += 1
     return blocked
 
@@ -235,7 +245,7 @@ def lit(
     count = beam_on_first(plates, sizes, ways, first, then, rooms)
     if not count:
         return 0.0
-    blocked = add_shadows(plates, sizes, before, ways, first, rooms, blockers, counts)
+    blocked = add_shadows(plates, sizes, before, ways, first, rooms, count, blockers, counts)
     for mirror in range(BACK, LEFT + 1):
         for leg in range(2 if then else 1):
             at, goal = (then, GLASS) if leg else (first, then)
@@ -246,8 +256,12 @@ def lit(
             if size and leg:
                 move(plates, at, rooms[4], size, ways[1], first, blockers[blocked])
             elif size:
-                blockers[blocked] = rooms[4]
-            if size:
+                for i in range(size):
+                    blockers[blocked, i, 0], blockers[blocked, i, 1] = (
+                        rooms[4, i, 0],
+                        rooms[4, i, 1],
+                    )
+            if size and not far_apart(rooms[0], count, blockers[blocked], size):
                 counts[blocked] = size
                 blocked += 1
     return area_outside(rooms[0], count, blockers, counts, blocked, rooms[3:6])
@@ -274,11 +288,9 @@ def beam_on_first(
     last, way = (then, ways[2]) if then else (first, ways[1])
     whole(sizes, GLASS, rooms[1])
     move(plates, GLASS, rooms[1], 4, way, last, rooms[2])
-    whole(sizes, last, rooms[1])
-    count = clip_to_polygon(rooms[1], 4, rooms[2], 4, rooms[0], rooms[3])
+    count = clip_to_rectangle(rooms[2], 4, sizes[last, 0], sizes[last, 1], rooms[0], rooms[3])
     if not then or not count:
         return count
     count = cut_behind(plates, then, rooms[0], count, first, rooms[1])
     move(plates, then, rooms[1], count, ways[1], first, rooms[2])
-    whole(sizes, first, rooms[1])
-    return clip_to_polygon(rooms[2], count, rooms[1], 4, rooms[0], rooms[3])
+    return clip_to_rectangle(rooms[2], count, sizes[first, 0], sizes[first, 1], rooms[0], rooms[3])

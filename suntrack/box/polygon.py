@@ -103,11 +103,78 @@ def clip_to_polygon(
         across = -turn * (window[j, 1] - window[i, 1])
         along = turn * (window[j, 0] - window[i, 0])
         least = across * window[i, 0] + along * window[i, 1]
-        count = clip_to_line(kept, count, across, along, least, spare)
-        for k in range(count):
-            kept[k, 0], kept[k, 1] = spare[k, 0], spare[k, 1]
+        count = _clip_over(kept, count, across, along, least, spare)
         if count == 0:
             break
+    return count
+
+
+def clip_to_rectangle(
+    corners: Corners, count: int, wide: float, high: float, kept: Corners, spare: Corners
+) -> int:
+    """Keep the part of a polygon that lies between 0 and a width, and 0 and a height.
+
+    Parameters
+    ----------
+    corners, count : ndarray, int
+        The polygon, and how many corners it has.  [m], [-]
+    wide, high : float
+        Of the rectangle.  [m]
+    kept, spare : ndarray
+        Written over; the part is in `kept`.  [m]
+
+    Returns
+    -------
+    count : int
+        Corners of the part; 0 when nothing is left.  [-]
+    """
+    left = low = np.inf
+    right = top = -np.inf
+    for i in range(count):
+        left, right = min(left, corners[i, 0]), max(right, corners[i, 0])
+        low, top = min(low, corners[i, 1]), max(top, corners[i, 1])
+        kept[i, 0], kept[i, 1] = corners[i, 0], corners[i, 1]
+    if right <= 0.0 or left >= wide or top <= 0.0 or low >= high:
+        return 0
+    # Most polygons cross one or two of the four sides.
+    if left < 0.0:
+        count = _clip_over(kept, count, 1.0, 0.0, 0.0, spare)
+    if right > wide:
+        count = _clip_over(kept, count, -1.0, 0.0, -wide, spare)
+    if low < 0.0:
+        count = _clip_over(kept, count, 0.0, 1.0, 0.0, spare)
+    if top > high:
+        count = _clip_over(kept, count, 0.0, -1.0, -high, spare)
+    return count
+
+
+def far_apart(one: Corners, ones: int, other: Corners, others: int) -> bool:
+    """Return True for polygons whose extents do not overlap; they share nothing then.
+
+    Parameters
+    ----------
+    one, ones, other, others : ndarray, int
+        Two polygons, and how many corners they have.  [m], [-]
+    """
+    for axis in range(2):
+        low = least = np.inf
+        high = most = -np.inf
+        for i in range(ones):
+            low, high = min(low, one[i, axis]), max(high, one[i, axis])
+        for i in range(others):
+            least, most = min(least, other[i, axis]), max(most, other[i, axis])
+        if most <= low or least >= high:
+            return True
+    return False
+
+
+def _clip_over(
+    corners: Corners, count: int, across: float, along: float, least: float, spare: Corners
+) -> int:
+    """Clip a polygon to a line and write the part over it; return its corners."""
+    count = clip_to_line(corners, count, across, along, least, spare)
+    for i in range(count):
+        corners[i, 0], corners[i, 1] = spare[i, 0], spare[i, 1]
     return count
 
 

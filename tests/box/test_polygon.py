@@ -7,11 +7,22 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from shapely import MultiPoint, Polygon, unary_union
+from shapely import MultiPoint, Polygon, box, unary_union
+from shapely.affinity import translate
 
-from suntrack.box.polygon import CORNERS, area_of, area_outside, clip_to_line, clip_to_polygon
+from suntrack.box.polygon import (
+    CORNERS,
+    area_of,
+    area_outside,
+    clip_to_line,
+    clip_to_polygon,
+    clip_to_rectangle,
+    far_apart,
+)
 
-spots = st.tuples(st.floats(-2.0, 2.0), st.floats(-2.0, 2.0))
+# To the micrometre: shapely gets next to nothing wrong, such as a corner at 1e-232.
+places = st.floats(-2.0, 2.0).map(lambda place: round(place, 6))
+spots = st.tuples(places, places)
 
 
 @st.composite
@@ -54,6 +65,24 @@ def test_common_part(one: Polygon, other: Polygon, flip: bool) -> None:
     kept = room()
     found = clip_to_polygon(corners, count, window, edges, kept, room())
     assert area_of(kept, found) == pytest.approx(one.intersection(other).area, abs=1e-7)
+
+
+@given(shape=convex(), wide=st.floats(0.1, 2.0), high=st.floats(0.1, 2.0))
+def test_part_in_a_rectangle(shape: Polygon, wide: float, high: float) -> None:
+    corners, count = filled(shape)
+    kept = room()
+    found = clip_to_rectangle(corners, count, wide, high, kept, room())
+    expected = shape.intersection(box(0.0, 0.0, wide, high)).area
+    assert area_of(kept, found) == pytest.approx(expected, abs=1e-7)
+
+
+@given(one=convex(), other=convex())
+def test_what_is_far_apart_shares_nothing(one: Polygon, other: Polygon) -> None:
+    """And what shares something is never called far apart."""
+    apart = far_apart(*filled(one), *filled(other))
+    assert not (apart and one.intersection(other).area > 1e-12)
+    shifted = translate(one, xoff=5.0)
+    assert far_apart(*filled(one), *filled(shifted))
 
 
 @given(shape=convex(), across=st.floats(-1.0, 1.0), least=st.floats(-2.0, 2.0))
