@@ -6,21 +6,25 @@ NREL's TMY3 of Sand Point AK (703165) and Greensboro NC (723170) and TMY2 of Mia
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
+from datetime import time
 from pathlib import Path
 
 import numpy as np
 import pandas as pd
 import pvlib
 import pytest
+from planned_days import meals_in
 
+from suntrack.day.portion import Meal, cookbook
 from suntrack.day.season import Season, season, year_run
 from suntrack.day.standard_pot import standard_pot
 from suntrack.edge.config import Config
-from suntrack.edge.season_sky import season_sky, site_for
+from suntrack.edge.season_sky import asked_year, season_sky, site_for
 from suntrack.edge.typical import read_typical
 from suntrack.errors import InputError
-from suntrack.screen.page import page_lines
+from suntrack.screen.page import Page, page_lines
 from suntrack.screen.season_json import SEASON_KEYS, season_json, season_schema_text
 from suntrack.screen.season_words import season_page
 from suntrack.sky.light import extraterrestrial_w_m2
@@ -31,12 +35,33 @@ DATA = Path(pvlib.__file__).parent / "data"
 ALASKA, CAROLINA, MIAMI = "703165TY.csv", "723170TYA.CSV", "12839.tm2"
 
 
-def year_of(config: Config, name: str, *, every: int = 1) -> Season:
+def year_of(config: Config, name: str, *, every: int = 1, meals: Sequence[Meal] = ()) -> Season:
     path = DATA / name
     sky, _ = season_sky(config, path, year=2026)
     site = site_for(config, path)
     pot = standard_pot(config.pots, box=config.box, elevation_m=site.elevation_m)
-    return season(config.box, site, sky.every(every), pot=pot, threshold_c=100.0, hours=2.0)
+    book = cookbook(meals, box=config.box, pots=config.pots, site=site) if meals else None
+    return season(
+        config.box,
+        site,
+        sky.every(every),
+        pot=pot,
+        threshold_c=100.0,
+        hours=2.0,
+        book=book,
+        free=config.free,
+    )
+
+
+def page_of(found: Season, units: Units | None = None) -> Page:
+    return season_page(
+        found,
+        units or Units(temperature="F", length="in", clock="12"),
+        box_name="the box",
+        away_km=100.0,
+        solid="#",
+        empty=".",
+    )
 
 
 @pytest.mark.parametrize("name", [ALASKA, CAROLINA, MIAMI])
@@ -134,25 +159,103 @@ def test_strange_files_are_one_message(
         read_typical(path)
 
 
+@pytest.mark.parametrize("name", [ALASKA, CAROLINA, MIAMI])
+def test_the_meals_of_a_year_add_up(config: Config, name: str) -> None:
+    """Together is never more than the worst alone, and the year is the sum of its months."""
+    found = year_of(config, name, every=6, meals=meals_in(config))
+    meals = found.meals
+    assert meals is not None
+    days = [month.days for month in found.months]
+    for place, whole in enumerate(days):
+        alone = [dish.by_month[place] for dish in meals.dishes]
+        assert meals.together[place] <= min(alone) <= max(alone) <= whole
+    assert meals.days == sum(meals.together)
+    assert meals.span is not None
+    assert meals.best_months
+
+
+def test_where_there_is_less_sun_the_meals_come_good_on_fewer_days(config: Config) -> None:
+    """Mean light on level ground, by the files: Sand Point 95, Greensboro 179, Miami 205 W/m2."""
+    found = [
+        year_of(config, name, every=6, meals=meals_in(config)).meals
+        for name in (ALASKA, CAROLINA, MIAMI)
+    ]
+    alaska, carolina, miami = (meals.days for meals in found if meals is not None)
+    assert alaska < carolina < miami
+
+
 def test_the_page_fits_forty_columns_and_the_keys_are_told(config: Config) -> None:
-    found = year_of(config, CAROLINA, every=30)
-    page = season_page(
-        found,
-        Units(temperature="F", length="in", clock="12"),
-        box_name="the box",
-        away_km=100.0,
-        solid="#",
-        empty=".",
-    )
+    refused = Meal(dish=config.library["stuffed-bird"], serve=time(13))
+    found = year_of(config, CAROLINA, every=30, meals=[*meals_in(config), refused])
+    page = page_of(found)
     drawn = [row for section in page.sections for row in section.drawn]
     assert max(len(row) for row in drawn) <= 40
-    assert "°C" not in " ".join(page_lines(page))
-    assert any("62 miles" in line for line in page_lines(page))
+    told = " ".join(page_lines(page))
+    assert "°C" not in told
+    assert "62 miles" in told
+    assert "1: Lentil soup, 1:00 pm" in told
+    assert f"Not in this box: {refused.dish.name}." in told
+    assert "local food authority" in told
+    assert "Two litres" not in told
     data = season_json(found, away_km=None)
     assert {re.split(r"[\[.]", key)[0] for key in SEASON_KEYS} == set(data)
     assert all(f"months[].{key}" in SEASON_KEYS for key in data["months"][0])
+    assert all(f"meals.{key}" in SEASON_KEYS or key == "dishes" for key in data["meals"])
+    assert all(f"meals.dishes[].{key}" in SEASON_KEYS for key in data["meals"]["dishes"][0])
+    assert data["meals"]["dishes"][3]["refused"]
+    assert data["meals"]["days"] == sum(month["meal_days"] for month in data["months"])
     developers = Path(__file__).parents[2] / "DEVELOPERS.md"
     assert season_schema_text() in developers.read_text(encoding="utf-8")
+
+
+def test_without_a_dish_a_pot_of_water_stands_for_it(config: Config) -> None:
+    found = year_of(config, CAROLINA, every=30)
+    told = " ".join(page_lines(page_of(found)))
+    assert "Two litres hot" in told
+    assert "come good" not in told
+    data = season_json(found, away_km=None)
+    assert data["meals"] is None
+    assert data["months"][0]["meal_days"] is None
+
+
+def test_one_dish_has_no_column_of_its_own(config: Config) -> None:
+    found = year_of(config, CAROLINA, every=30, meals=meals_in(config)[:1])
+    titles = [section.title for section in page_of(found).sections]
+    assert "Days good for Lentil soup" in titles
+    assert "Days good for each alone" not in titles
+
+
+def test_more_dishes_than_fit_beside_each_other_stand_below(config: Config) -> None:
+    keys = ("lentil-soup", "cabbage", "white-rice", "chickpeas", "beetroot", "egg-bake", "chilli")
+    meals = [Meal(dish=config.library[key], serve=time(18)) for key in keys]
+    page = page_of(year_of(config, MIAMI, every=60, meals=meals))
+    table = next(one for one in page.sections if one.title == "Days good for each alone")
+    assert max(len(row) for row in table.drawn) <= 40
+    heads = [row.split() for row in table.drawn if row.startswith("    ")]
+    assert [number for head in heads for number in head] == list("1234567")
+    told = " ".join(page_lines(page))
+    assert "together they never count" in told
+
+
+def test_when_every_dish_is_refused_nothing_is_counted(config: Config) -> None:
+    meals = [Meal(dish=config.library["stuffed-bird"], serve=time(13))]
+    found = year_of(config, CAROLINA, every=60, meals=meals)
+    assert found.meals is not None
+    assert found.meals.days == 0
+    told = " ".join(page_lines(page_of(found)))
+    assert "Not in this box" in told
+    assert "Days good" not in told
+    assert "Two litres hot" in told
+
+
+def test_skies_that_are_not_the_site_s_own_say_so(config: Config) -> None:
+    asked = asked_year(config, None, year=2026, usual="usual")
+    some = season(
+        config.box, asked.site, asked.sky.every(60), pot=None, threshold_c=100.0, hours=2.0
+    )
+    told = " ".join(page_lines(page_of(some)))
+    assert "seven stations in the USA" in told
+    assert asked.away_km is None
 
 
 def test_without_a_pot_that_fits_nothing_is_hot(config: Config) -> None:

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
+import numpy as np
 import pytest
+from planned_days import meals_in
 
-from suntrack.day.whatif import Builder, Change, Gain, usual_changes, weigh
+from suntrack.day.portion import Meal
+from suntrack.day.weighing import Builder, Gain, Kitchen, weigh
+from suntrack.day.whatif import Change, usual_changes
 from suntrack.edge.change import changed_box
 from suntrack.edge.config import Config, load_config
 from suntrack.errors import InputError
 from suntrack.screen.page import page_lines
-from suntrack.screen.whatif_words import (
-    WHATIF_KEYS,
-    whatif_json,
-    whatif_page,
-    whatif_schema_text,
-)
+from suntrack.screen.whatif_json import WHATIF_KEYS, whatif_json, whatif_schema_text
+from suntrack.screen.whatif_words import whatif_page
+from suntrack.sky.usual_year import usual_year
 from suntrack.sky.year import YearSky, clear_year
 from suntrack.units import Units
 
@@ -33,15 +35,26 @@ def sky(config: Config) -> YearSky:
     return clear_year(config.site, year=2026, utc_offset_h=2.0).every(30)
 
 
-def weighed(config: Config, sky: YearSky, *words: str, threshold_c: float = 100.0) -> Builder:
+def weighed(
+    config: Config,
+    sky: YearSky,
+    *words: str,
+    threshold_c: float = 100.0,
+    meals: Sequence[Meal] = (),
+) -> Builder:
     return weigh(
         config.box,
         [Change(words=one, box=changed_box(config, one)) for one in words],
-        site=config.site,
+        kitchen=Kitchen(
+            site=config.site,
+            pots=config.pots,
+            meals=tuple(meals),
+            free=config.free,
+            threshold_c=threshold_c,
+            hours=2.0,
+        ),
         sky=sky,
-        pots=config.pots,
-        threshold_c=threshold_c,
-        hours=2.0,
+        clear=sky.every(4),
     )
 
 
@@ -121,7 +134,9 @@ def test_a_change_that_changes_nothing_brings_nothing(config: Config, sky: YearS
     same = weighed(config, sky, "mirror.length = 44 cm").gains[0]
     assert same.hotter_k == 0.0
     assert same.sooner_min == 0.0
-    assert same.more_days == same.more_pot_days == 0
+    assert same.more_days == same.more_pot_days == same.more_meal_days == 0
+    assert same.weaker_sun == 0.0
+    assert same.fit
 
 
 def test_the_sign_of_a_change_is_that_of_its_physics(config: Config, sky: YearSky) -> None:
@@ -142,6 +157,65 @@ def test_the_sign_of_a_change_is_that_of_its_physics(config: Config, sky: YearSk
     for words in ("leak = 0.6 W/K", "mirror = none", "top.glasses = 1"):
         assert gain(builder, words).hotter_k < 0.0, words
     assert [one.hotter_k < 0.0 for one in builder.gains] == [False] * 3 + [True] * 3
+
+
+CHANGES = ("leak = 0.6 W/K", "leak = 0.05 W/K", "mirror = none", "top.glass = extra-white")
+
+
+@pytest.mark.parametrize("water", [False, True])
+def test_what_lets_in_more_or_loses_less_stands_a_weaker_sun(
+    config: Config, sky: YearSky, *, water: bool
+) -> None:
+    """Heat balance, for the cook's own meals and for the two litres of water alike."""
+    meals = [] if water else meals_in(config)[:1]
+    builder = weighed(config, sky, *CHANGES, meals=meals)
+    assert builder.dishes == (() if water else ("Lentil soup",))
+    assert builder.weakest_sun is not None
+    assert 0.3 <= builder.weakest_sun < 1.0
+    better = [gain(builder, words) for words in ("leak = 0.05 W/K", "top.glass = extra-white")]
+    worse = [gain(builder, words) for words in ("leak = 0.6 W/K", "mirror = none")]
+    assert all(one.weaker_sun >= 0.0 for one in better)
+    assert all(one.weaker_sun < 0.0 for one in worse)
+    assert all((one.meal_sooner_min or -1.0) > 0.0 for one in better)
+    assert all((one.meal_sooner_min or 1.0) < 0.0 for one in worse)
+
+
+def test_under_clouds_days_tell_changes_apart(config: Config) -> None:
+    cloudy = usual_year(config.site, year=2026, utc_offset_h=2.0).every(12)
+    builder = weighed(config, cloudy, *CHANGES, meals=meals_in(config))
+    assert 0 < builder.meal_days < 365
+    assert gain(builder, "mirror = none").more_meal_days < 0
+    assert gain(builder, "top.glass = extra-white").more_meal_days >= 0
+    days = [one.more_meal_days for one in builder.gains]
+    assert days == sorted(days, reverse=True)
+
+
+def test_a_box_that_no_longer_takes_the_dishes_wins_nothing(config: Config, sky: YearSky) -> None:
+    """Three pots of 25, 20 and 20 cm cover more than a floor of 40 by 30 cm (areas of squares)."""
+    builder = weighed(
+        config, sky, "width = 40 cm, depth = 30 cm", "height = 28 cm", meals=meals_in(config)
+    )
+    small = gain(builder, "width = 40 cm, depth = 30 cm")
+    assert not small.fit
+    assert small.more_meal_days == -builder.meal_days
+    assert small.meal_sooner_min is None
+    assert builder.gains[-1] is small
+    lines = page_lines(whatif_page(builder, Units(), box_name="the box"))
+    assert any("no longer fit" in line for line in lines)
+
+
+def test_the_limits_are_those_of_clear_days_too(config: Config, sky: YearSky) -> None:
+    """Materials are judged in the strongest light, not in that of a clouded sample."""
+    dark = sky.dimmed(np.array([0.2]))
+    words = "wall.1.material = expanded polystyrene"
+    builder = weigh(
+        config.box,
+        [Change(words=words, box=changed_box(config, words))],
+        kitchen=Kitchen(site=config.site, pots=config.pots),
+        sky=dark,
+        clear=sky,
+    )
+    assert any(part.part == "expanded polystyrene" for part in builder.gains[0].too_hot)
 
 
 def test_days_are_counted_over_the_whole_year(config: Config, sky: YearSky) -> None:
@@ -175,7 +249,7 @@ def test_every_usual_change_can_be_built_and_differs(
 
 
 def test_every_key_is_told(config: Config, sky: YearSky) -> None:
-    data = whatif_json(weighed(config, sky, "leak = 0.3 W/K"))
+    data = whatif_json(weighed(config, sky, "leak = 0.3 W/K", meals=meals_in(config)[:1]))
     assert {re.split(r"[\[.]", key)[0] for key in WHATIF_KEYS} == set(data)
     assert all(f"changes[].{key}" in WHATIF_KEYS or key == "too_hot" for key in data["changes"][0])
     assert whatif_schema_text() in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
