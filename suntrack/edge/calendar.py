@@ -5,7 +5,10 @@ SEQUENCE       grows with the moment of planning, so that a later file replaces
 DTSTAMP, LAST-MODIFIED
                the moment of planning (section 3.8.7.2: without a METHOD, the last change)
 DTSTART        in UTC: no zone has to be described, and summer time is no question
-STATUS         CANCELLED for a step that an older file had and the plan has no more
+STATUS         CANCELLED for a step that an older file had and the plan has no more; its title
+               says so too, because some calendars show such events like any other
+METHOD         none, and so no ORGANIZER: nobody is invited, the file is a snapshot (section
+               3.7.2), and 3.8.4.3 forbids an organizer then, whom RFC 5546 would ask for
 """
 
 from __future__ import annotations
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
 MADE_BY = "-//suntrack//day plan//EN"
 LASTS = timedelta(minutes=5)
 """How long a step stands in the calendar (our choice)."""
+CANCELLED = "Cancelled: "
 EARLIEST = timedelta(days=400)
 """No day is planned longer ahead than this."""
 
@@ -141,9 +145,11 @@ def _event(step: Appointment, uid: str, numbers: tuple[int, datetime], before: t
 def _cancelled(event: Event, numbers: tuple[int, datetime]) -> Event:
     """Return an event of an older file as one that is no more; it calls nobody."""
     event.subcomponents.clear()
-    for name in ("status", "sequence", "dtstamp", "last-modified"):
+    title = str(event.get("summary", "")).removeprefix(CANCELLED)
+    for name in ("status", "summary", "sequence", "dtstamp", "last-modified"):
         event.pop(name, None)
     event.add("status", "CANCELLED")
+    event.add("summary", f"{CANCELLED}{title}")
     _number(event, numbers)
     return event
 

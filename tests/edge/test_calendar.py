@@ -5,9 +5,11 @@ Rules: RFC 5545, sections 3.1 (lines), 3.6.1, 3.6.6 (alarms), 3.8.4.7 (UID), 3.8
 
 from __future__ import annotations
 
+import re
 import warnings
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
+from itertools import permutations
 from typing import Any
 from zoneinfo import ZoneInfo
 
@@ -123,6 +125,95 @@ def test_a_later_file_replaces_and_cancels(read: Any) -> None:
     assert after[kept]["status"] == "CONFIRMED"
     assert after[kept]["at"] == at + timedelta(minutes=20)
     assert all(after[uid]["sequence"] > before[uid]["sequence"] for uid in after)
+
+
+Known = dict[str, dict[str, Any]]
+
+
+def taken(known: Known, update: Known) -> Known:
+    """Return a calendar after a file was opened: RFC 5546, section 2.1.5, as a receiver has it.
+
+    Of two with one UID the greater SEQUENCE stays; with the same, the later DTSTAMP.
+    """
+    newer = dict(known)
+    for uid, event in update.items():
+        old = known.get(uid)
+        if old is None or (old["sequence"], old["stamp"]) < (event["sequence"], event["stamp"]):
+            newer[uid] = event
+    return newer
+
+
+def called(known: Known) -> set[tuple[str, datetime]]:
+    """Return what a calendar still calls for."""
+    return {(event["title"], event["at"]) for event in known.values() if event["alarms"]}
+
+
+@READERS
+def test_whatever_the_order_of_files_the_calendar_ends_with_the_last_plan(read: Any) -> None:
+    at = datetime(2026, 3, 29, 10, 0, tzinfo=MADRID)
+    late = at + timedelta(hours=2)
+    first = written(step("turn-1000", at, "Turn"), step("load-beans", at, "Beans go in"))
+    second = written(step("load-beans", late, "Beans go in"), made_h=8, older=first)
+    third = written(step("turn-1100", late, "Turn"), made_h=9, older=second)
+    files = [read(text) for text in (first, second, third)]
+    for order in permutations(files):
+        known: Known = {}
+        for update in order:
+            known = taken(known, update)
+        assert called(known) == {("Turn", late)}
+        assert [event["title"] for event in known.values() if event["status"] == "CANCELLED"]
+
+
+@READERS
+def test_two_plans_of_one_minute_are_told_apart_by_their_stamps(read: Any) -> None:
+    """SEQUENCE counts minutes, so it is equal; the section above then goes by DTSTAMP."""
+    at = datetime(2026, 3, 29, 10, 0, tzinfo=MADRID)
+    first, second = (
+        read(
+            calendar_text(
+                [step("cover", at + timedelta(minutes=second))],
+                on=DAY, place="roof", before=timedelta(minutes=5),
+                made_at=datetime(2026, 3, 29, 6, 0, second, tzinfo=MADRID),
+            )
+        )
+        for second in (5, 40)
+    )  # fmt: skip
+    assert {e["sequence"] for e in first.values()} == {e["sequence"] for e in second.values()}
+    assert called(taken(first, second)) == called(taken(second, first)) == called(second)
+
+
+@READERS
+def test_a_cancelled_step_says_so_in_its_title_once_and_calls_nobody(read: Any) -> None:
+    at = datetime(2026, 3, 29, 10, 0, tzinfo=MADRID)
+    text = written(step("turn-1000", at, "Turn the box"))
+    for made_h in (7, 8, 9):
+        text = written(made_h=made_h, older=text)
+        (event,) = read(text).values()
+        assert (event["title"], event["status"]) == ("Cancelled: Turn the box", "CANCELLED")
+        assert event["alarms"] == []
+
+
+def test_no_method_no_organizer_and_every_time_in_utc() -> None:
+    """RFC 5545, 3.8.4.3: no ORGANIZER where nobody is invited; 3.3.5, form 2: Z for UTC."""
+    at = datetime(2026, 3, 29, 10, 0, tzinfo=MADRID)
+    first = written(step("turn-1000", at), step("load-beans", at))
+    lines = written(step("load-beans", at), made_h=9, older=first, before_min=90).split("\r\n")
+    names = {line.partition(":")[0].partition(";")[0] for line in lines}
+    assert names & {"METHOD", "ORGANIZER", "ATTENDEE", "TZID", "RRULE"} == set()
+    assert {"UID", "SEQUENCE", "DTSTAMP", "LAST-MODIFIED", "STATUS"} <= names
+    times = [line for line in lines if line.startswith(("DT", "LAST-MODIFIED"))]
+    assert times
+    assert all(re.fullmatch(r"[A-Z-]+:\d{8}T\d{6}Z", line) for line in times), times
+    # 3.8.6.3: a length, not a moment, so that the alarm moves when the cook moves the step.
+    triggers = [line for line in lines if line.startswith("TRIGGER")]
+    assert triggers == ["TRIGGER:-PT1H30M"]
+
+
+@READERS
+def test_an_alarm_at_the_very_moment(read: Any) -> None:
+    at = datetime(2026, 3, 29, 10, 0, tzinfo=MADRID)
+    (event,) = read(written(step("cover", at), before_min=0)).values()
+    assert event["alarms"] == [timedelta(0)]
 
 
 def test_a_step_that_comes_back_is_confirmed_again() -> None:
