@@ -18,6 +18,8 @@ from suntrack.errors import InputError, Problem
 from suntrack.screen.setup_words import WELCOME, WRITE_OVER, next_lines, usual_words
 
 if TYPE_CHECKING:
+    from datetime import datetime, time
+
     from suntrack.commands.setup_answers import Answered
 
 
@@ -52,10 +54,15 @@ def _first_plan(path: Path, so_far: Answered) -> int:
     from suntrack.commands import today
 
     here = SystemClock().now().astimezone(ZoneInfo(so_far.found["zone"]))
-    date = "tomorrow" if here.time() >= so_far.found["meal"] else None
+    date = first_day(here, meal=so_far.found["meal"])
     return today.run(
         argparse.Namespace(config=str(path), json=False, plain=False, at=None, date=date)
     )
+
+
+def first_day(now: datetime, *, meal: time) -> str:
+    """Return the day to plan first: today's plan is of no use once its meal is over."""
+    return "tomorrow" if now.time() >= meal else "today"
 
 
 def _may_write(path: Path, args: argparse.Namespace, *, asks: bool) -> None:

@@ -8,11 +8,14 @@ import signal
 import subprocess
 import sys
 import tomllib
+from datetime import datetime, time
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
 
+from suntrack.commands.setup import first_day
 from suntrack.screen.files_json import SETUP_KEYS
 
 pexpect = pytest.importorskip("pexpect", reason="nothing to answer questions with")
@@ -231,3 +234,11 @@ def test_inches_and_fahrenheit_can_be_had(tmp_path: Path) -> None:
     assert config["box"]["width"] == "20 in"
     assert config["show"]["temperature"] == "F"
     assert config["site"]["air"]["low"] == "16 C"
+
+
+@pytest.mark.parametrize(
+    ("hour", "day"), [(0, "today"), (12, "today"), (13, "tomorrow"), (23, "tomorrow")]
+)
+def test_the_first_plan_is_of_a_day_with_a_meal_to_come(hour: int, day: str) -> None:
+    now = datetime(2026, 11, 25, hour, tzinfo=ZoneInfo("Africa/Gaborone"))
+    assert first_day(now, meal=time(13)) == day
