@@ -58,6 +58,11 @@ def test_a_water_trial_is_told_noted_and_judged(home: Path) -> None:
         (("season", "--weather", "gone.epw"), "no such file"),
         (("whatif", "mirror.lenght = 50 cm", "leak = lots"), "Did you mean length?"),
         (("learn", "--csv", "gone.csv"), "gone.csv"),
+        (("season", "--meal", "lentl-soup"), "Did you mean lentil-soup"),
+        (("season", "--meal", "lentil-soup@25:00"), "a time such as 18:00"),
+        (("season", "--meal", "lentil soup", "--meal", "Lentil Soup@18:00"), "twice"),
+        (("season", "--weather", "cloudy"), "cloudy"),
+        (("whatif", "--meal", "xyzzy"), "suntrack dishes"),
     ],
 )
 def test_mistakes_are_one_message_and_status_2(
@@ -77,23 +82,36 @@ def test_an_empty_record_says_what_it_takes(home: Path) -> None:
     assert [kind["kind"] for kind in kinds] == ["dishes", "box"]
 
 
+def test_mistakes_in_several_meals_are_told_together(home: Path) -> None:
+    run = suntrack(home, "season", "--meal", "lentl-soup", "--meal", "cabbage@noon")
+    assert run.returncode == 2
+    assert 'suntrack: --meal "lentl-soup"' in run.stderr
+    assert '--meal "cabbage@noon"' in run.stderr
+
+
 def test_a_year_of_a_file_is_charted_in_plain_ascii(home: Path) -> None:
-    run = suntrack(
-        home,
-        "season",
-        "--weather",
-        str(CAROLINA),
-        COLUMNS="40",
-        TERM="xterm",
-        PYTHONIOENCODING="ascii",
-    )
+    words = ("season", "--weather", str(CAROLINA))
+    run = suntrack(home, *words, COLUMNS="40", TERM="xterm", PYTHONIOENCODING="ascii")
     assert run.returncode == 0, run.stderr
     assert run.stdout.isascii()
     assert "?" not in run.stdout
     assert "Greensboro" in run.stdout
+    assert "Days good for all 3 together" in run.stdout
     assert "\x1b" not in run.stdout
-    data = json.loads(suntrack(home, "season", "--weather", str(CAROLINA), "--json").stdout)
+
+
+def test_a_year_is_judged_by_the_dish_that_is_named(home: Path) -> None:
+    """Its own time, or else the last meal of the config; a dish of it as it stands there."""
+    words = ("season", "--weather", str(CAROLINA), "--json")
+    asked = ("--meal", "cabbage", "--meal", "chicken pieces in sauce@1:30 pm")
+    data = json.loads(suntrack(home, *words, *asked).stdout)
     assert len(data["months"]) == 12
+    dishes = data["meals"]["dishes"]
+    assert [(dish["key"], dish["serve"]) for dish in dishes] == [
+        ("cabbage", "18:00"),
+        ("chicken-pieces", "13:30"),
+    ]
+    assert dishes[1]["days"] < dishes[0]["days"]
 
 
 def test_changes_are_weighed_and_ranked(home: Path) -> None:
@@ -102,5 +120,8 @@ def test_changes_are_weighed_and_ranked(home: Path) -> None:
     assert run.returncode == 0, run.stderr
     changes = [row["change"] for row in json.loads(run.stdout)["changes"]]
     assert changes == ["leak = 0.05 W/K", "top.glasses = 1"]
-    shown = suntrack(home, "whatif").stdout
-    assert "Side mirrors are left out" in " ".join(shown.replace("•", " ").split())
+    shown = suntrack(home, "whatif", "--meal", "cabbage").stdout
+    told = " ".join(shown.replace("•", " ").split())
+    assert "Judged by: Braised cabbage." in told
+    assert "seven stations in the USA" in told
+    assert "Weakest sun" in told

@@ -53,6 +53,13 @@ def year_of(config: Config, name: str, *, every: int = 1, meals: Sequence[Meal] 
     )
 
 
+@pytest.fixture(scope="module")
+def years(config: Config) -> dict[str, Season]:
+    """Return the three years with the example's meals, one day in six."""
+    meals = meals_in(config)
+    return {name: year_of(config, name, every=6, meals=meals) for name in (ALASKA, CAROLINA, MIAMI)}
+
+
 def page_of(found: Season, units: Units | None = None) -> Page:
     return season_page(
         found,
@@ -96,10 +103,13 @@ def test_units_of_the_three_forms_are_ours() -> None:
         assert 2.5 < hours.wind_10m_m_s.mean() < 6.5
 
 
-def test_where_there_is_less_sun_there_are_fewer_cooking_days(config: Config) -> None:
+def test_where_there_is_less_sun_there_are_fewer_good_days(years: dict[str, Season]) -> None:
     """Mean light on level ground, by the files: Sand Point 95, Greensboro 179, Miami 205 W/m2."""
-    alaska, carolina, miami = (year_of(config, name, every=3) for name in (ALASKA, CAROLINA, MIAMI))
+    alaska, carolina, miami = (years[name] for name in (ALASKA, CAROLINA, MIAMI))
     assert alaska.hot_days < carolina.hot_days < miami.hot_days
+    meals = [year.meals.days for year in (alaska, carolina, miami) if year.meals is not None]
+    assert meals == sorted(set(meals))
+    assert len(meals) == 3
     june, december = carolina.months[5], carolina.months[11]
     assert june.evening_days >= december.evening_days
     for month in (*alaska.months, *carolina.months, *miami.months):
@@ -107,9 +117,9 @@ def test_where_there_is_less_sun_there_are_fewer_cooking_days(config: Config) ->
         assert month.hot_days <= month.days
 
 
-def test_a_mirror_is_leaned_further_back_for_a_higher_sun(config: Config) -> None:
+def test_a_mirror_is_leaned_further_back_for_a_higher_sun(years: dict[str, Season]) -> None:
     """A lid as long as the glass is best at 60 + 2a/3 (closed form, a the sun's height)."""
-    months = year_of(config, CAROLINA, every=3).months
+    months = years[CAROLINA].months
     assert months[5].mirror is not None
     assert months[11].mirror is not None
     assert months[5].mirror.mirror_deg > months[11].mirror.mirror_deg
@@ -160,9 +170,9 @@ def test_strange_files_are_one_message(
 
 
 @pytest.mark.parametrize("name", [ALASKA, CAROLINA, MIAMI])
-def test_the_meals_of_a_year_add_up(config: Config, name: str) -> None:
+def test_the_meals_of_a_year_add_up(years: dict[str, Season], name: str) -> None:
     """Together is never more than the worst alone, and the year is the sum of its months."""
-    found = year_of(config, name, every=6, meals=meals_in(config))
+    found = years[name]
     meals = found.meals
     assert meals is not None
     days = [month.days for month in found.months]
@@ -172,16 +182,6 @@ def test_the_meals_of_a_year_add_up(config: Config, name: str) -> None:
     assert meals.days == sum(meals.together)
     assert meals.span is not None
     assert meals.best_months
-
-
-def test_where_there_is_less_sun_the_meals_come_good_on_fewer_days(config: Config) -> None:
-    """Mean light on level ground, by the files: Sand Point 95, Greensboro 179, Miami 205 W/m2."""
-    found = [
-        year_of(config, name, every=6, meals=meals_in(config)).meals
-        for name in (ALASKA, CAROLINA, MIAMI)
-    ]
-    alaska, carolina, miami = (meals.days for meals in found if meals is not None)
-    assert alaska < carolina < miami
 
 
 def test_the_page_fits_forty_columns_and_the_keys_are_told(config: Config) -> None:
