@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from suntrack.box.build import Box
 
 LONGER = 1.25
+SIDE_TO_WIDTH = 0.5
 THICKEST_M = 0.15
 MORE_TILT_DEG = 10.0
 CLEAR_GLASS_PER_M, USUAL_GLASS_PER_M = 4.0, 16.0
@@ -46,6 +47,7 @@ def usual_changes(box: Box, *, inches: bool = False) -> tuple[str, ...]:
     return (
         *_glass_words(box),
         *_mirror_words(box, length),
+        _side_words(box, length),
         *_wall_words(box, length),
         *_other_words(box),
     )
@@ -72,6 +74,13 @@ def _mirror_words(box: Box, length: Callable[[float], str]) -> list[str]:
     if box.mirror.reflectance < 0.9:
         words.append("mirror.reflectance = 0.92")
     return words
+
+
+def _side_words(box: Box, length: Callable[[float], str]) -> str:
+    """Return side mirrors half as long as the box is wide, or longer than they are."""
+    sides = box.side_mirrors
+    length_m = SIDE_TO_WIDTH * box.width_m if sides is None else LONGER * sides.length_m
+    return f"side_mirrors.length = {length(length_m)}"
 
 
 def _wall_words(box: Box, length: Callable[[float], str]) -> list[str]:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from suntrack.day.weighing import Builder, Gain
     from suntrack.units import Units
 
-SIDES = "Side mirrors are left out: the light model has one mirror, at the back."
+FRONT = "A mirror in front of the glass is left out: the light model has none there."
 MODEL = "Our simulation, not a test in the sun."
 WEAK_SUN = (
     "The weakest sun is that of some clear days spread over the year, dimmed until the meal is"
@@ -38,7 +38,7 @@ def whatif_page(builder: Builder, units: Units, *, box_name: str) -> Page:
             Section(title="The box as it is", lines=_now(builder, units)),
             *(_section(gain, builder, units) for gain in builder.gains),
             Section(title="How to read it", lines=(RANKED, WEAK_SUN, NO_PROMISE)),
-            Section(title="Left out", lines=(SIDES,)),
+            Section(title="Left out", lines=(FRONT,)),
         ),
     )
 
