@@ -13,7 +13,7 @@ from suntrack.errors import InputError, Problem
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from suntrack.edge.config import Config, DishWish
+    from suntrack.edge.config_record import Config, DishWish
     from suntrack.food.dish import Dish
 
 OTHERWISE = time(18, 0)

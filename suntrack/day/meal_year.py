@@ -17,12 +17,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.chance import good_by
-from suntrack.day.judging import Judge
-from suntrack.day.loads import Goal, cost
-from suntrack.day.outing import GRAIN_S, Hours, Outing, outing
-from suntrack.food.charge import settling_delta_k
-from suntrack.food.official import HOT_DAY_C
+from suntrack.day.dish_days import Best, DishDays, grain
+from suntrack.day.outing import Hours, Outing, outing
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,7 +26,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from suntrack.box.build import Box
-    from suntrack.day.portion import Cookbook, Portion
+    from suntrack.day.portion import Cookbook
     from suntrack.sky.site import Site
     from suntrack.sky.year import YearSky
 
@@ -43,8 +39,6 @@ the best, then 10 min around that, for as long as the day is not good: places on
 grain, and how many to either side.  [-]"""
 ROUNDS = 2
 """How often each dish answers the others.  [-]"""
-MILD_C = 20.0
-"""Air of a day on which no safety clock runs double; any below 32.2 C does.  [C]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -79,133 +73,16 @@ def meal_year(box: Box, site: Site, sky: YearSky, *, book: Cookbook, free: Hours
     for i in book.going:
         portion = book.alone[i]
         assert portion is not None
-        found = _alone(days, _Dish.of(days, portion))
+        found = _alone(days, DishDays.of(days, portion))
         good[i], load[i] = found.good, found.load
         ready_s[i] = days.starts_s + days.step_s * found.ready
     return MealYear(good=good, ready_s=ready_s, together=_together(days, book, good, load))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Dish:
-    """One dish on every day: when it may go in, when it is wanted, how it is judged."""
-
-    portion: Portion
-    days: Outing
-    may: NDArray[np.bool_]
-    """When it may go in, on the ten-minute grain, shape (days, marks)."""
-    serve: NDArray[np.intp]
-    """Shape (days,)."""
-    like: NDArray[np.intp]
-    """Days that are judged alike have one number, shape (days,)."""
-    air_c: tuple[NDArray[np.float64], ...]
-    """Air for the safety clocks, by that number, each (steps + 1,).  [C]"""
-    settling_delta_k: NDArray[np.float64]
-
-    @staticmethod
-    def of(days: Outing, portion: Portion) -> _Dish:
-        """Return a portion as it stands on the days of an outing."""
-        meal = portion.meal
-        serve = np.minimum(days.step_of(meal.serve), days.steps)
-        step = np.arange(0, days.steps, _grain(days))
-        earliest = 0 if portion.free_from is None else days.step_of(portion.free_from)[:, None] + 1
-        may = days.there[:, step] & (step < serve[:, None]) & (step >= earliest)
-        like, air_c = _alike(days)
-        return _Dish(
-            portion=portion,
-            days=days,
-            may=may,
-            serve=serve,
-            like=like,
-            air_c=air_c,
-            settling_delta_k=settling_delta_k(
-                meal.dish, portion.charge, step_s=days.step_s, steps=days.steps
-            ),
-        )
-
-    def first(self) -> NDArray[np.intp]:
-        """Return the first mark at which it may go in, (days,); meaningless where it may not."""
-        return self.may.argmax(axis=1)
-
-    def on(self, every: int) -> NDArray[np.bool_]:
-        """Return every so manieth mark at which it may go in, (days, marks)."""
-        return self.may & (np.arange(self.may.shape[1]) % every == 0)
-
-    def judged(
-        self, rows: NDArray[np.intp], load: NDArray[np.intp], core_c: NDArray[np.float64]
-    ) -> _Judged:
-        """Return what runs, cores (runs, steps + 1), make of it; loads in steps, (runs,)."""
-        good = np.zeros(rows.size, bool)
-        minutes, ready, share = (np.full(rows.size, np.inf) for _ in range(3))
-        step_min = self.days.step_s / 60.0
-        group = self.like[rows] * (self.days.steps + 1) + self.serve[rows]
-        for one in np.unique(group):
-            runs = np.flatnonzero(group == one)
-            serve = int(one) % (self.days.steps + 1)
-            judge = self._judge(int(one) // (self.days.steps + 1), steps=core_c.shape[1])
-            good[runs], outcome = good_by(judge, core_c[runs], load[runs], serve_step=serve)
-            goal = Goal(
-                serve_step=serve,
-                hold_min=judge.dish.hold_min,
-                candidates=load[runs],
-                judge=judge,
-            )
-            minutes[runs] = cost(outcome, goal=goal, step_min=step_min)
-            ready[runs] = outcome.ready_step
-            inside_c = judge.inside(core_c[runs, : serve + 1], load[runs])
-            share[runs] = judge.done(inside_c)[:, -1]
-        return _Judged(good=good, cost=minutes, ready=np.where(good, ready, np.inf), share=share)
-
-    def _judge(self, like: int, *, steps: int) -> Judge:
-        """Return the judge of some days, for histories of so many samples."""
-        return Judge(
-            dish=self.portion.meal.dish,
-            step_s=self.days.step_s,
-            air_c=self.air_c[like][:steps],
-            settling_delta_k=self.settling_delta_k,
-        )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Judged:
-    """What runs make of one dish, each of shape (runs,)."""
-
-    good: NDArray[np.bool_]
-    cost: NDArray[np.float64]
-    """The planner's, in weighted minutes.  [min]"""
-    ready: NDArray[np.float64]
-    """Step at which it is done and safe; inf where it is not good.  [step]"""
-    share: NDArray[np.float64]
-    """Of the way to done at its meal.  [-]"""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Best:
-    """The best load found on every day, each of shape (days,)."""
-
-    load: NDArray[np.intp]
-    """On the ten-minute grain."""
-    good: NDArray[np.bool_]
-    cost: NDArray[np.float64]
-    ready: NDArray[np.float64]
-    share: NDArray[np.float64]
-
-    def take(self, rows: NDArray[np.intp], load: NDArray[np.intp], judged: _Judged) -> None:
-        """Keep, for each day, the run that is best, among these and what was kept."""
-        order = np.lexsort((judged.cost, ~judged.good))
-        days, place = np.unique(rows[order], return_index=True)
-        pick = order[place]
-        better = judged.good[pick] & ~self.good[days]
-        better |= (judged.good[pick] == self.good[days]) & (judged.cost[pick] < self.cost[days])
-        days, pick = days[better], pick[better]
-        self.load[days], self.good[days] = load[pick], judged.good[pick]
-        self.cost[days], self.ready[days] = judged.cost[pick], judged.ready[pick]
-        self.share[days] = judged.share[pick]
-
-
-def _alone(days: Outing, dish: _Dish) -> _Best:
+def _alone(days: Outing, dish: DishDays) -> Best:
     """Return the best load of a dish that has the box to itself."""
     count = len(days.dates)
-    best = _Best(
+    best = Best(
         load=dish.first(),
         good=np.zeros(count, bool),
         cost=np.full(count, np.inf),
@@ -224,12 +101,12 @@ def _alone(days: Outing, dish: _Dish) -> _Best:
 
 
 def _try(
-    days: Outing, dish: _Dish, best: _Best, rows: NDArray[np.intp], mark: NDArray[np.intp]
+    days: Outing, dish: DishDays, best: Best, rows: NDArray[np.intp], mark: NDArray[np.intp]
 ) -> None:
     """Run a dish alone for days and load marks, and keep the best of each day."""
     if not rows.size:
         return
-    load = mark * _grain(days)
+    load = mark * grain(days)
     core_c = days.cores(
         rows, load[:, None], pots=(dish.portion.charge,), pull=dish.serve[rows][:, None]
     )
@@ -243,15 +120,15 @@ def _together(
     going = list(book.going)
     if not going or not book.all_fit:
         return np.zeros(len(days.dates), bool)
-    every = good[going].all(axis=0)
+    each = np.asarray(good[going].all(axis=0))
     if len(going) == 1:
-        return every
+        return each
     portions = [book.together[i] for i in going]
-    dishes = [_Dish.of(days, portion) for portion in portions if portion is not None]
+    dishes = [DishDays.of(days, portion) for portion in portions if portion is not None]
     first = np.array([dish.first() for dish in dishes])
     marks = np.maximum(load[going], first)
     table = _Table(days=days, dishes=dishes)
-    rows = np.flatnonzero(every & np.all([dish.may.any(axis=1) for dish in dishes], axis=0))
+    rows = np.flatnonzero(each & np.all([dish.may.any(axis=1) for dish in dishes], axis=0))
     number, _ = table.run(rows, marks[:, rows])
     well = np.zeros(len(days.dates), bool)
     well[rows] = number == len(dishes)
@@ -270,7 +147,7 @@ class _Table:
     """All dishes of the day in one box."""
 
     days: Outing
-    dishes: Sequence[_Dish]
+    dishes: Sequence[DishDays]
 
     def run(
         self, rows: NDArray[np.intp], marks: NDArray[np.intp]
@@ -279,7 +156,7 @@ class _Table:
         number, minutes = np.zeros(rows.size, np.intp), np.zeros(rows.size)
         if not rows.size:
             return number, minutes
-        load = marks * _grain(self.days)
+        load = marks * grain(self.days)
         pull = np.array([dish.serve[rows] for dish in self.dishes])
         pots = [dish.portion.charge for dish in self.dishes]
         core_c = self.days.cores(rows, load.T, pots=pots, pull=pull.T)
@@ -313,11 +190,6 @@ class _Table:
         well[at] = number[order[place]] == len(self.dishes)
 
 
-def _grain(days: Outing) -> int:
-    """Return how many steps a mark is.  [step]"""
-    return max(1, round(GRAIN_S / days.step_s))
-
-
 def _marks(pick: NDArray[np.bool_]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """Return days and marks of what is picked, (days, marks)."""
     rows, marks = np.nonzero(pick)
@@ -329,17 +201,4 @@ def _only(
 ) -> NDArray[np.bool_]:
     """Return the marks near one of each day, every so manieth."""
     away = np.arange(may.shape[1]) - mark[:, None]
-    return (np.abs(away) <= reach) & (away % every == 0)
-
-
-def _alike(days: Outing) -> tuple[NDArray[np.intp], tuple[NDArray[np.float64], ...]]:
-    """Return which days are judged alike, and the air of each lot.
-
-    Air counts in a safety clock only by whether it is above 32.2 C, so days without such an
-    hour are judged together.
-    """
-    air_c = np.append(days.climate.air_c, days.climate.air_c[:, -1:], axis=1)
-    hot = air_c > HOT_DAY_C.value
-    kinds, like = np.unique(hot, axis=0, return_inverse=True)
-    either = (np.full(air_c.shape[1], MILD_C), np.full(air_c.shape[1], HOT_DAY_C.value + 1.0))
-    return like.ravel(), tuple(np.where(kind, either[1], either[0]) for kind in kinds)
+    return np.asarray((np.abs(away) <= reach) & (away % every == 0))

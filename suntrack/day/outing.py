@@ -172,7 +172,7 @@ def _home(
 def _out_step(may: NDArray[np.bool_], *, every: int) -> NDArray[np.intp]:
     """Return the step at which the box goes out, on a mark, (days,); past the end for never."""
     first = np.where(may.any(axis=1), may.argmax(axis=1), may.shape[1])
-    return first - np.where(first < may.shape[1], first % every, 0)
+    return np.asarray(first - np.where(first < may.shape[1], first % every, 0), np.intp)
 
 
 def _last(up: NDArray[np.bool_]) -> NDArray[np.intp]:
@@ -190,7 +190,9 @@ def _held(
     coming = np.where(turned, place, place.size)
     coming = np.minimum.accumulate(coming[:, ::-1], axis=1)[:, ::-1]
     ends = np.append(coming[:, 1:], np.full((len(home), 1), place.size), axis=1)
-    return (begun + np.minimum(ends, np.maximum(sets[:, None], begun + 1))) // 2
+    return np.asarray(
+        (begun + np.minimum(ends, np.maximum(sets[:, None], begun + 1))) // 2, np.intp
+    )
 
 
 def _mirror_deg(

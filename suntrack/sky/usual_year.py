@@ -50,7 +50,7 @@ def usual_year(
     """
     clear = clear_year(site, year=year, utc_offset_h=utc_offset_h, step_s=step_s)
     table = departures or measured_departures()
-    hours = np.arange(24) + 0.5
+    hours = np.arange(24, dtype=np.float64) + 0.5
     place = (round(1e4 * (site.latitude_deg + 90.0)), round(1e4 * (site.longitude_deg + 180.0)))
     normal = correlated_normals(np.random.default_rng(place), at_h=hours, skies=len(clear.dates))
     index = np.clip(table.at(np.nan, normal), DARKEST, BRIGHTEST)
@@ -77,7 +77,7 @@ def clouded(clear: YearSky, index: NDArray[np.float64], *, source: str) -> YearS
     per_hour = clear.elevation_deg.shape[1] // hours
 
     def of_hour(values: NDArray[np.float64]) -> NDArray[np.float64]:
-        return values.reshape(-1, per_hour).mean(axis=1)
+        return np.asarray(values.reshape(-1, per_hour).mean(axis=1))
 
     whole_w_m2 = np.repeat(index, per_hour, axis=1) * clear.global_horizontal_w_m2
     mean_w_m2 = of_hour(whole_w_m2)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -69,7 +69,7 @@ class YearSky:
         """Return all its days once for each share of its light, (shares,) lots of them."""
         lots = shares.size
         bright = np.repeat(shares, len(self.dates))[:, None]
-        arrays = {name: np.tile(getattr(self, name), (lots, 1)) for name in _ARRAYS}
+        arrays: dict[str, Any] = {n: np.tile(getattr(self, n), (lots, 1)) for n in _ARRAYS}
         arrays |= {name: bright * arrays[name] for name in _ARRAYS if name.endswith("_w_m2")}
         return replace(
             self, dates=self.dates * lots, starts_s=np.tile(self.starts_s, lots), **arrays

@@ -24,7 +24,7 @@ CLEAR = clear_year(SITE, year=2026, utc_offset_h=2.0)
 
 
 def hourly(values: np.ndarray) -> np.ndarray:
-    return values.reshape(values.shape[0], 24, -1).mean(axis=2)
+    return np.asarray(values.reshape(values.shape[0], 24, -1).mean(axis=2))
 
 
 @pytest.fixture(scope="module")
