@@ -18,7 +18,9 @@ if TYPE_CHECKING:
 def run(args: argparse.Namespace) -> int:
     """Show the trial of a day; with --note write a temperature down first."""
     from suntrack.day.guided import TrialNote, judged, trial_of
+    from suntrack.day.trial_model import outlook_of
     from suntrack.edge.trial_notes import add_note, notes_of
+    from suntrack.food.properties import boiling_c
     from suntrack.screen.trial_words import trial_json, trial_page
 
     context = context_of(args)
@@ -38,10 +40,14 @@ def run(args: argparse.Namespace) -> int:
         add_note(context.data, trial.name, TrialNote(at=context.now, read_c=_read_c(args.note)))
     notes = notes_of(context.data, trial.name, on=on, zone=context.config.site.zone)
     result = judged(trial, notes, day, now=context.now)
+    config = context.config
+    outlook = outlook_of(
+        trial, day, pots=config.pots, boiling_c=boiling_c(elevation_m=config.site.elevation_m)
+    )
     if args.json:
-        print_json(trial_json(trial, notes, result))
+        print_json(trial_json(trial, notes, result, outlook))
         return 0
-    show(trial_page(trial, notes, result, context.config.units), args)
+    show(trial_page(trial, notes, result, outlook, config.units), args)
     return 0
 
 

@@ -17,7 +17,6 @@ from typing import TYPE_CHECKING, Literal
 import numpy as np
 
 from suntrack.box.build import Learned
-from suntrack.box.misfit import foretold_c
 from suntrack.box.merit import (
     POWER_LOAD_KG_M2,
     WATER_J_KGK,
@@ -25,6 +24,7 @@ from suntrack.box.merit import (
     power_line,
     standard_power_w,
 )
+from suntrack.box.misfit import foretold_c
 from suntrack.box.thermal import thermal
 from suntrack.box.trial import WATER_SPAN_C
 from suntrack.day.cautions import usual_cautions
@@ -52,9 +52,11 @@ Outcome = Literal["passed", "failed", "under way", "too few notes", "agrees", "d
 NAMES: tuple[TrialName, ...] = ("empty", "water", "power")
 WATER_KG = 2.0
 PASS_C = 85.0
-"""A slow cooker half to two thirds full of tap water, eight hours on low, should read 185 F;
-less is not safe (New Mexico State University extension, Quay County, January 2016).  That a
-box should do the same in its day is our choice.  [C]"""
+"""A slow cooker half to two thirds full of tap water, eight hours on low, lid on, should then
+read 185 F; less is not safe (New Mexico State University extension, Quay County, January
+2016).  Ours: that a box in its day stands for a slow cooker, and that two litres do.  [C]"""
+AT_END_MIN = 30.0
+"""A note this near to the end tells what the water reads then (our choice).  [min]"""
 EMPTY_H, WATER_H, POWER_H = (2.5, 2.0), (4.0, 4.0), (2.0, 2.0)
 """Hours before and after solar noon; S580 tests from 10 to 14 o'clock (from memory), the water
 has eight hours as in a slow cooker.  [h]"""
@@ -197,6 +199,15 @@ def _at(at_s: float, day: TrialDay) -> datetime:
     return datetime.fromtimestamp(at_s, tz=day.site.zone)
 
 
+def as_told(trial: Trial) -> list[HeardAim]:
+    """Return the aims that a trial asks for."""
+    return [
+        HeardAim(at=step.at, face_true_deg=step.face_true_deg, mirror_deg=step.mirror_deg)
+        for step in trial.steps
+        if step.face_true_deg is not None
+    ]
+
+
 def judged(
     trial: Trial, notes: Sequence[TrialNote], day: TrialDay, *, now: datetime
 ) -> TrialResult:
@@ -232,11 +243,12 @@ def _so_far(trial: Trial, now: datetime) -> Outcome:
 
 
 def _water(trial: Trial, notes: Sequence[TrialNote], *, now: datetime) -> Outcome:
-    """Return whether the water got hot enough; a last note long before the end does not fail."""
-    if max(note.read_c for note in notes) >= PASS_C:
-        return "passed"
-    late = (trial.ends_at - notes[-1].at).total_seconds() <= 3600.0
-    return "failed" if late else _so_far(trial, now)
+    """Return whether the water is hot enough at the end, whatever it was before."""
+    away_min = [abs((note.at - trial.ends_at).total_seconds()) / 60.0 for note in notes]
+    if min(away_min) > AT_END_MIN:
+        return _so_far(trial, now)
+    last_c = notes[away_min.index(min(away_min))].read_c
+    return "passed" if last_c >= PASS_C else "failed"
 
 
 def _off_k(trial: Trial, notes: Sequence[TrialNote], day: TrialDay) -> float:
@@ -247,11 +259,7 @@ def _off_k(trial: Trial, notes: Sequence[TrialNote], day: TrialDay) -> float:
         sun=day.sun,
         weather=day.weather,
         readings=[HeardReading(at=note.at, box_c=note.read_c) for note in notes],
-        aims=[
-            HeardAim(at=step.at, face_true_deg=step.face_true_deg, mirror_deg=step.mirror_deg)
-            for step in trial.steps
-            if step.face_true_deg is not None
-        ],
+        aims=as_told(trial),
     )
     # What was learned is in the light of `logged` and in the box already.
     return float(np.median(logged.read_c - foretold_c(thermal(day.box), logged, Learned())))
@@ -277,13 +285,13 @@ def _power(
     power_w = rise_k[used] * trial.water_kg * WATER_J_KGK / gap_s[used]
     air_c = np.interp(mid_s, day.sun.at_s, day.weather.air_c[0])
     line = power_line(
-        standard_power_w(power_w, normal_w_m2=_square_w_m2(day, mid_s)),
+        standard_power_w(power_w, normal_w_m2=square_w_m2(day, mid_s)),
         difference_k=((water_c[:-1] + water_c[1:]) / 2.0)[used] - air_c,
     )
     return TrialResult(outcome="measured", highest_c=highest_c, line=line, intervals=count)
 
 
-def _square_w_m2(day: TrialDay, at_s: NDArray[np.float64]) -> NDArray[np.float64]:
+def square_w_m2(day: TrialDay, at_s: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return clear sunlight on a surface square to the sun.  [W/m2]"""
     step = np.clip(np.searchsorted(day.sun.at_s, at_s), 0, day.sun.at_s.size - 1)
     height_deg, azimuth_deg = day.sun.elevation_deg[step], day.sun.azimuth_deg[step]

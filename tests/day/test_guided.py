@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
@@ -15,6 +16,7 @@ from suntrack.box.thermal import thermal
 from suntrack.day.guided import NAMES, Trial, TrialDay, TrialNote, judged, trial_of
 from suntrack.day.inputs import DayInputs, HeardAim, HeardReading
 from suntrack.day.logged import logged_day
+from suntrack.day.trial_model import outlook_of
 from suntrack.screen.page import page_lines
 from suntrack.screen.trial_words import TRIAL_KEYS, trial_json, trial_page, trial_schema_text
 from suntrack.units import Units
@@ -61,6 +63,52 @@ def test_two_litres_pass_at_the_mark_of_slow_cookers(
         TrialNote(at=water.ends_at, read_c=highest_c),
     ]
     assert judged(water, notes, day, now=water.ends_at).outcome == outcome
+
+
+def test_water_that_was_hot_at_noon_is_judged_by_what_it_reads_at_the_end(day: TrialDay) -> None:
+    """The guidance reads the water after eight hours on low, not at its hottest."""
+    water = trial("water", day)
+    assert (water.ends_at - water.starts_at) == timedelta(hours=8)
+    notes = [*every(water, 240, [20.0, 95.0]), TrialNote(at=water.ends_at, read_c=F185_C - 5.0)]
+    assert judged(water, notes, day, now=water.ends_at).outcome == "failed"
+    assert judged(water, notes[:2], day, now=water.ends_at).outcome == "too few notes"
+
+
+def test_the_outlook_of_a_clear_summer_day_and_of_a_dark_one(
+    day: TrialDay, inputs: DayInputs
+) -> None:
+    """Water never boils over its boiling point; no light, no heat: limits of the balance."""
+    dark = replace(
+        day,
+        weather=replace(
+            day.weather,
+            global_horizontal_w_m2=0.0 * day.weather.global_horizontal_w_m2,
+            beam_normal_w_m2=0.0 * day.weather.beam_normal_w_m2,
+            diffuse_horizontal_w_m2=0.0 * day.weather.diffuse_horizontal_w_m2,
+        ),
+    )
+    for name in ("water", "empty"):
+        one = trial(name, day)
+        good = outlook_of(one, day, pots=inputs.pots, boiling_c=97.0)
+        none = outlook_of(one, dark, pots=inputs.pots, boiling_c=97.0)
+        assert good.expected_c is not None
+        assert none.expected_c is not None
+        assert none.expected_c < float(day.weather.air_c.max()) + 0.5
+        assert good.expected_c > F185_C
+        assert name == "empty" or good.expected_c <= 97.01
+        assert good.square_w_m2 > 450.0 > none.square_w_m2
+        said = " ".join(page_lines(trial_page(one, [], judged(one, [], dark, now=one.starts_at),
+                                              none, Units())))  # fmt: skip
+        assert ("cannot be expected to pass" in said) is (name == "water")
+
+
+def test_two_litres_go_into_the_pot_that_they_fill_by_half_to_two_thirds(
+    day: TrialDay, inputs: DayInputs
+) -> None:
+    pots = [replace(inputs.pots[0], name=f"{litres} L", capacity_l=litres, dark=True)
+            for litres in (2.2, 3.5, 8.0)]  # fmt: skip
+    assert outlook_of(trial("water", day), day, pots=pots, boiling_c=97.0).pot == "3.5 L"
+    assert outlook_of(trial("water", day), day, pots=[], boiling_c=97.0).expected_c is None
 
 
 def test_cool_water_at_noon_has_not_failed_yet(day: TrialDay) -> None:
@@ -133,7 +181,9 @@ def test_the_empty_box_agrees_with_a_box_that_is_as_built(day: TrialDay) -> None
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_steps_are_in_order_face_the_sun_and_are_told(name: str, day: TrialDay) -> None:
+def test_steps_are_in_order_face_the_sun_and_are_told(
+    name: str, day: TrialDay, inputs: DayInputs
+) -> None:
     one = trial(name, day)
     times = [step.at for step in one.steps]
     assert times == sorted(times)
@@ -144,10 +194,13 @@ def test_steps_are_in_order_face_the_sun_and_are_told(name: str, day: TrialDay) 
         away = (float(step.face_true_deg or 0.0) - azimuth + 180.0) % 360.0 - 180.0
         assert abs(away) < 1.0
     result = judged(one, [], day, now=one.starts_at)
-    lines = page_lines(trial_page(one, [], result, Units(temperature="F", length="in")))
+    outlook = outlook_of(one, day, pots=inputs.pots, boiling_c=97.0)
+    units = Units(temperature="F", length="in", clock="12")
+    lines = page_lines(trial_page(one, [], result, outlook, units))
+    assert re.search(r"\b1[3-9]:", " ".join(lines)) is None, "a clock of twelve hours"
     assert "°C" not in " ".join(lines)
     assert any("burn" in line for line in lines)
-    data = trial_json(one, [], result)
+    data = trial_json(one, [], result, outlook)
     assert {key.split("[")[0].split(".")[0] for key in TRIAL_KEYS} == set(data)
 
 
