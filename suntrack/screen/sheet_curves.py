@@ -6,7 +6,7 @@ import math
 from typing import TYPE_CHECKING
 
 from suntrack.screen import words
-from suntrack.screen.curves import box_range_c
+from suntrack.screen.curves import GRAIN_C, box_range_c
 from suntrack.screen.sheet_chart import Chart, Curve
 
 if TYPE_CHECKING:
@@ -46,6 +46,8 @@ def box_chart_of(
     banded = [sample for sample in plan.box if sample.high_c is not None]
     low, high = box_range_c(plan.box, limit)
     high = max([high, *(sample.high_c or high for sample in banded)])
+    coldest = min([low, *(sample.low_c for sample in banded if sample.low_c is not None)])
+    low = math.floor(coldest / GRAIN_C) * GRAIN_C
     starts_at, ends_at = span or (plan.box[0].at, plan.box[-1].at)
     return Chart(
         name="box",

@@ -162,7 +162,8 @@ def test_a_day_without_anything_is_still_a_sheet(plan: DayPlan) -> None:
 def test_all_curves_stay_inside_their_charts(skied_plan: DayPlan) -> None:
     for chart in charts_on(skied_plan):
         for curve in chart.curves:
-            for at, value in zip(curve.at, curve.values, strict=True):
+            for at, value in (*zip(curve.at, curve.values, strict=True),
+                              *zip(curve.at, curve.lows, strict=False)):  # fmt: skip
                 assert 46.0 <= chart.x(at) <= 354.0, (chart.name, curve.name)
                 assert 8.0 - 1e-9 <= chart.y(value) <= 150.0 + 1e-9, (chart.name, curve.name)
 
