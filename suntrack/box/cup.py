@@ -5,10 +5,10 @@ one angle from it, through the sky.  They are centred on the glass from front to
 longer than the box, so that no light of theirs can reach the front pane from outside: their
 rays run on away from the sun, and the front pane lies below and before every mirror.
 
-        section, facing the front          The best angle psi for a sun straight ahead
-      \                         /          sends the light of the tips to the far edge
-       \ psi             psi   /           of the glass, at any height of the sun:
-        o---------------------o            H cos psi = (W + gap) cos 2 psi.
+        section, facing the front          Across the box a sun straight ahead stands
+      \                         /          upright, whatever its height: one angle does
+       \ psi             psi   /           for all suns ahead, but for the glass, which
+        o---------------------o            takes ill what comes in flat.
              top glass, W
 
 Exact for light that meets one mirror or two (back and side, or both sides), with every
@@ -142,27 +142,6 @@ def path_reflectances(*, back: float, side: float) -> NDArray[np.float64]:
 def by_a_side() -> NDArray[np.bool_]:
     """Return which ways touch a side mirror, (PATHS,)."""
     return np.asarray((FIRST >= RIGHT) | (THEN >= RIGHT), np.bool_)
-
-
-def best_side_deg(*, length_m: float, across_m: float) -> float:
-    r"""Return the angle of side mirrors that brings most light of a sun straight ahead.  [deg]
-
-    Parameters
-    ----------
-    length_m : float
-        From hinge to tip, above 0.  [m]
-    across_m : float
-        From a hinge to the far edge of the glass.  [m]
-
-    Notes
-    -----
-    In the section across the box the sun then stands upright whatever its height, and the
-    rule is that of the back mirror for a sun overhead: with c = cos psi,
-    :math:`2 c^2 - (H / W) c - 1 = 0`.  For H = W it gives 120.  Low suns ahead and suns aside
-    would have other angles; side mirrors are seldom moved.
-    """
-    ratio = length_m / across_m
-    return float(np.degrees(np.arccos((ratio - np.sqrt(ratio**2 + 8.0)) / 4.0)))
 
 
 def _plates(sizes: CupSizes) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -23,6 +23,12 @@ if TYPE_CHECKING:
     from suntrack.box.glass import StackShares
 
 
+SIDE_RANGE_DEG = (90.0, 150.0)
+"""Angles that side mirrors can have; leaning over the glass they would only shade it.  [deg]"""
+SIDE_SUNS_DEG = (30.0, 45.0, 60.0, 75.0, 90.0)
+"""Suns ahead that side mirrors are set for, unless they are told otherwise (our choice).  [deg]"""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class MirrorWork:
     """What the mirrors do to the top, glass and reflectance counted, in the question's shape."""
@@ -90,6 +96,41 @@ def cup_sizes(box: Box, sides: SideMirrors) -> CupSizes:
         back_gap_m=(back.hinge_gap_m if back else 0.0) + box.top_frame_m,
         tilt_deg=box.tilt_deg,
     )
+
+
+def best_side_deg(box: Box, sides: SideMirrors, *, heights_deg: ArrayLike = SIDE_SUNS_DEG) -> float:
+    """Return the whole angle of side mirrors that brings most light through the glass.  [deg]
+
+    Parameters
+    ----------
+    box : Box
+        As built.  [-]
+    sides : SideMirrors
+        Its side mirrors; how they stand does not count.  [-]
+    heights_deg : array_like, shape (suns,)
+        Suns straight ahead, by their height over the glass.  [deg]
+
+    Notes
+    -----
+    To a side mirror a sun straight ahead is one that stands beside it, so that it is one
+    mirror at a time in `mirror_on_top`.  The tips would reach the far edge of the glass at
+    H cos psi = (W + gap) cos 2 psi, 120 for H = W; short mirrors stand steeper than that,
+    because flat light hardly passes the glass.
+    """
+    length_m, width_m = glazed_top_m(box)
+    angles = np.arange(SIDE_RANGE_DEG[0], SIDE_RANGE_DEG[1] + 1.0)
+    light = mirror_on_top(
+        sun_elevation_deg=np.asarray(heights_deg, np.float64)[:, None],
+        sun_offset_deg=90.0,
+        mirror_deg=angles,
+        top_length_m=width_m,
+        top_width_m=length_m,
+        mirror_length_m=sides.length_m,
+        mirror_width_m=sides.width_m,
+        hinge_gap_m=sides.hinge_gap_m + box.top_frame_m,
+    )
+    passed = light.normal_beam_m2 * glazing_shares(box.top, light.incidence_deg).transmittance
+    return float(angles[passed.sum(axis=0).argmax()])
 
 
 def mirror_work(

@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.box.gain import box_light
+from suntrack.box.mirrors import SIDE_RANGE_DEG
 from suntrack.day.logged import mirrors_set_deg
 
 if TYPE_CHECKING:
     from suntrack.box.build import Box
     from suntrack.day.rays import Rays
 
-LOWEST_DEG, HIGHEST_DEG, GRAIN_DEG = 90.0, 150.0, 3.0
-"""Angles of side mirrors that are tried: those the config takes.  [deg]"""
+GRAIN_DEG = 3.0
+"""Between the angles of side mirrors that are tried.  [deg]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +53,7 @@ def side_advice(box: Box, rays: Rays) -> SideAdvice | None:
         found = box_light(one, **rays, face_deg=face_deg, mirror_deg=mirror_deg)
         return float(found.inside_w.sum())
 
-    tried = [sides.angle_deg, *np.arange(LOWEST_DEG, HIGHEST_DEG + GRAIN_DEG, GRAIN_DEG)]
+    tried = [sides.angle_deg, *np.arange(SIDE_RANGE_DEG[0], SIDE_RANGE_DEG[1] + 1.0, GRAIN_DEG)]
     lights = [light(replace(box, side_mirrors=replace(sides, angle_deg=deg))) for deg in tried]
     best = int(np.argmax(lights))
     most = lights[best]

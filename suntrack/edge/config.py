@@ -9,6 +9,7 @@ sees everything in one report.
 from __future__ import annotations
 
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -129,6 +130,12 @@ def _site(table: model.SiteTable) -> Site:
 
 def box_of(table: model.BoxTable) -> Box:
     """Return the box of a table that has been checked."""
+    box = _bare_box(table)
+    return box if table.side_mirrors is None else _with_sides(box, table.side_mirrors)
+
+
+def _bare_box(table: model.BoxTable) -> Box:
+    """Return the box without its side mirrors."""
     return Box(
         name=table.name,
         width_m=table.width,
@@ -137,7 +144,6 @@ def box_of(table: model.BoxTable) -> Box:
         top=_glazing(table.top),
         front=_glazing(table.front) if table.front else None,
         mirror=_mirror(table.mirror) if table.mirror else None,
-        side_mirrors=_side_mirrors(table, table.side_mirrors) if table.side_mirrors else None,
         walls=tuple(_layer(layer) for layer in table.wall),
         lining=_layer(table.lining),
         lining_absorptance=table.lining_absorptance,
@@ -171,22 +177,21 @@ def _mirror(table: model.MirrorTable) -> Mirror:
     )
 
 
-def _side_mirrors(box: model.BoxTable, table: model.SideMirrorsTable) -> SideMirrors:
-    """Return the side mirrors; left to us, they stand best for a sun straight ahead."""
-    angle_deg = table.angle
-    if angle_deg is None:
-        from suntrack.box.cup import best_side_deg
+def _with_sides(box: Box, table: model.SideMirrorsTable) -> Box:
+    """Return a box with side mirrors; left to us, they stand best for suns straight ahead."""
+    from suntrack.box.mirrors import best_side_deg
 
-        across_m = box.width - box.top_frame + table.hinge_gap
-        angle_deg = float(round(best_side_deg(length_m=table.length, across_m=across_m)))
-    return SideMirrors(
+    sides = SideMirrors(
         length_m=table.length,
-        width_m=box.depth if table.width is None else table.width,
-        angle_deg=angle_deg,
+        width_m=box.depth_m if table.width is None else table.width,
+        angle_deg=90.0 if table.angle is None else table.angle,
         hinge_gap_m=table.hinge_gap,
         reflectance=table.reflectance,
         fixed=table.fixed,
     )
+    if table.angle is None:
+        sides = replace(sides, angle_deg=best_side_deg(box, sides))
+    return replace(box, side_mirrors=sides)
 
 
 def _layer(table: model.LayerTable) -> Layer:

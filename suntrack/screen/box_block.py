@@ -85,7 +85,7 @@ def _states(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:
     heads = ["no mirror"]
     if head := box_words.used_head(sheet):
         columns.append(box_words.state_rows(sheet.bare, units))
-        heads.insert(0, head)
+        heads.insert(0, head.replace(", ", "\n"))
     table.add_column(overflow="fold")
     for _ in heads:
         table.add_column(justify="right", no_wrap=True)
