@@ -76,7 +76,7 @@ class Fit:
     after_k: float
     """The same with the factors and the light of each day and hour.  [K]"""
     new_day_before_k: float | None
-    """Median distance on a day, as built; None with one day only.  [K]"""
+    """Median distance on a day, as built; None with one day, or when not asked for.  [K]"""
     new_day_after_k: float | None
     """The same, each day foretold from others alone, under the sky it was taken to have.  [K]"""
 
@@ -87,7 +87,7 @@ class Fit:
         return middle / wide, middle * wide
 
 
-def fit_box(parts: Thermal, days: Sequence[LoggedDay]) -> Fit:
+def fit_box(parts: Thermal, days: Sequence[LoggedDay], *, on_new_days: bool = True) -> Fit:
     """Return the factors that explain the readings of one or more days.
 
     Parameters
@@ -96,6 +96,8 @@ def fit_box(parts: Thermal, days: Sequence[LoggedDay]) -> Fit:
         The box as its sizes have it.  [-]
     days : sequence of LoggedDay
         At least one, each with at least one reading.
+    on_new_days : bool
+        False to leave out how days would be foretold from others, which takes most of the time.
 
     Returns
     -------
@@ -120,7 +122,8 @@ def fit_box(parts: Thermal, days: Sequence[LoggedDay]) -> Fit:
         raise ValueError("no reading to learn from")
     found = _solve(parts, days)
     as_built = [foretold_c(parts, day, Learned()) - day.read_c for day in days]
-    before_k, after_k = _left_out(parts, days, found) if len(days) > 1 else (None, None)
+    tried = on_new_days and len(days) > 1
+    before_k, after_k = _left_out(parts, days, found) if tried else (None, None)
     return Fit(
         learned=found.learned,
         spread=Learned(**dict(zip(NAMES, map(float, found.spread), strict=True))),

@@ -48,7 +48,7 @@ class Lesson:
         return not self.told and max(self.fit.day_light) < DULL
 
 
-def learn(parts: Thermal, logged: Mapping[date, LoggedDay]) -> Lesson:
+def learn(parts: Thermal, logged: Mapping[date, LoggedDay], *, on_new_days: bool = True) -> Lesson:
     """Return what the logged days teach, the dull ones left out as long as one is left.
 
     Parameters
@@ -57,6 +57,8 @@ def learn(parts: Thermal, logged: Mapping[date, LoggedDay]) -> Lesson:
         The box as its sizes have it.  [-]
     logged : mapping of date to LoggedDay
         At least one day.
+    on_new_days : bool
+        As for `fit_box`.
 
     Raises
     ------
@@ -66,13 +68,11 @@ def learn(parts: Thermal, logged: Mapping[date, LoggedDay]) -> Lesson:
     every = dict(sorted(logged.items()))
     kept = dict(list(every.items())[-MOST_DAYS:])
     dull: list[date] = []
-    fit = fit_box(parts, list(kept.values()))
-    while len(kept) > 1 and (darkest := _darkest(kept, fit)) is not None:
+    while len(kept) > 1 and (darkest := _darkest(kept, parts)) is not None:
         dull.append(darkest)
         del kept[darkest]
-        fit = fit_box(parts, list(kept.values()))
     return Lesson(
-        fit=fit,
+        fit=fit_box(parts, list(kept.values()), on_new_days=on_new_days),
         days=tuple(kept),
         dull=tuple(sorted(dull)),
         told=tuple(on for on, day in kept.items() if not is_taken_as_clear(day)),
@@ -85,8 +85,11 @@ def is_taken_as_clear(day: LoggedDay) -> bool:
     return bool(day.only_dimmer.mean() > 0.5) if day.only_dimmer.size else True
 
 
-def _darkest(kept: Mapping[date, LoggedDay], fit: Fit) -> date | None:
+def _darkest(kept: Mapping[date, LoggedDay], parts: Thermal) -> date | None:
     """Return the darkest of the days taken as clear, when it was dull."""
+    if not any(map(is_taken_as_clear, kept.values())):
+        return None
+    fit = fit_box(parts, list(kept.values()), on_new_days=False)
     lights = {
         on: light
         for (on, day), light in zip(kept.items(), fit.day_light, strict=True)
