@@ -59,7 +59,7 @@ def sheet_html(plan: DayPlan, units: Units, *, charts: Sequence[Chart] = ()) -> 
     return PAGE.format(
         policy=POLICY,
         made_by=MADE_BY,
-        title=_said(f"{plan.site_name}, {words.date_words(plan.date)}"),
+        title=_said(_place(plan)),
         style=style_sheet(fit),
         body="\n".join(_body(plan, units, charts)),
     )
@@ -94,14 +94,17 @@ def _body(plan: DayPlan, units: Units, charts: Sequence[Chart]) -> Iterator[str]
     yield from _dishes(plan, units)
     yield "</div>"
     yield from _care(plan, units)
-    yield from _charts(charts, units)
+    yield from _charts(charts, units, place=_place(plan))
+
+
+def _place(plan: DayPlan) -> str:
+    return f"{plan.site_name}, {words.date_words(plan.date)}"
 
 
 def _answer(plan: DayPlan, units: Units) -> Iterator[str]:
     """Yield the place, the day, the answer, and why."""
-    place = f"{plan.site_name}, {words.date_words(plan.date)}"
     role = "yes" if plan.verdict.cook else "no"
-    yield f'<header><p class="place">{_said(place)}</p>'
+    yield f'<header><p class="place">{_said(_place(plan))}</p>'
     yield from (f'<p class="no">{_said(line)}</p>' for line in words.take_out_lines(plan, units))
     yield f'<h1 class="{role}">{_said(words.headline(plan))}</h1>'
     yield f"<p>{_said(plan.verdict.reason)} {_said(words.window_words(plan.window, units))}</p>"
@@ -172,10 +175,13 @@ def _notes(dish: DishPlan, units: Units) -> tuple[str, ...]:
     return (*(in_units(note, units) for note in dish.notes), *mend_lines(dish, units))
 
 
-def _charts(charts: Sequence[Chart], units: Units) -> Iterator[str]:
+def _charts(charts: Sequence[Chart], units: Units, *, place: str) -> Iterator[str]:
+    """Yield the curves; on a sheet of their own they say again of which day they are."""
     if not charts:
         return
-    yield '<section class="charts" aria-labelledby="curves"><h2 id="curves">The day in curves</h2>'
+    again = f'<span class="again">: {_said(place)}</span>'
+    yield '<section class="charts" aria-labelledby="curves">'
+    yield f'<h2 id="curves">The day in curves{again}</h2>'
     yield '<div class="row">'
     for chart in charts:
         yield f"<figure><figcaption>{_said(chart.title)}</figcaption>{chart_svg(chart, units)}"

@@ -26,7 +26,7 @@ SIZES_PT = tuple(11.0 - 0.25 * i for i in range(23))
 """From good to read at the wall down to small print."""
 LEAST_PT = 7.0
 """Rather than smaller than this the curves go on a second sheet (our choice).  [pt]"""
-ROW_MM, BELOW_MM = 32.0, 66.0
+ROW_MM, BELOW_MM = 32.0, 74.0
 """How high three curves are side by side, and one below the other on a sheet of their own."""
 
 

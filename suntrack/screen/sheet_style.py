@@ -92,6 +92,7 @@ figcaption{font-size:.88em}
 .care h2{margin-top:0}
 .care ul{padding-left:1.1em;margin:0}
 li,tbody{break-inside:avoid}
+.again{display:none}
 @media (min-width:56rem){.parts{columns:2;column-gap:2rem}
 .parts section:first-child h2{margin-top:0}
 .row{display:grid;grid-template-columns:repeat(3,1fr);column-gap:1rem}}
@@ -123,7 +124,8 @@ ONE_SHEET = (
     ".charts{break-inside:avoid}}\n"
 )
 CURVES_APART = (
-    "@media print{.row{display:block}.charts{break-before:page;font-size:11pt}"
+    "@media print{.row{display:block}.again{display:inline}"
+    ".charts{break-before:page;font-size:11pt}"
     ".charts text{font-size:11px}.charts svg{width:auto}}\n"
 )
 

@@ -159,6 +159,7 @@ def test_it_prints_on_one_page(
     (text,) = printed(tmp_path, plan, size, Units(clock="12"))
     for part in (*steps_of(plan, Units(clock="12")), "Takecare", "Thedayincurves", "loaded"):
         assert part in text
+    assert text.count("Wednesday25November2026") == 2, "as the day, and as that of the planning"
 
 
 @pytest.mark.parametrize("size", ["A4", "Letter"])
@@ -171,7 +172,7 @@ def test_of_a_day_with_too_much_the_curves_have_a_second_page(
     first, second = printed(tmp_path, long, size, Units())
     for part in (*steps_of(long, Units()), "Takecare", "foodthermometer"):
         assert part in first
-    assert second.startswith("Thedayincurves")
+    assert second.startswith("Thedayincurves:Gaborone,Wednesday25November2026")
     assert "Lighttakenin" in second
 
 
