@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import shutil
 import textwrap
 from typing import TYPE_CHECKING, Any
@@ -38,6 +39,15 @@ def wrapped(text: str, *, indent: str = "") -> str:
 def say(text: str, *, indent: str = "") -> None:
     """Print a text, wrapped."""
     print(wrapped(text, indent=indent))
+
+
+def with_arrow_keys() -> None:
+    """Let an answer be edited; where the system has no such thing, it is typed anew."""
+    with contextlib.suppress(ImportError):
+        import readline
+
+        # Its marks around what is pasted would stand in logs, and no answer is longer than a line.
+        readline.parse_and_bind("set enable-bracketed-paste off")
 
 
 def ask(question: str) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from suntrack.commands.asking import ask, say, width, wrapped
+from suntrack.commands.asking import ask, say, width, with_arrow_keys, wrapped
 from suntrack.commands.context import print_json
 from suntrack.commands.setup_answers import answered, config_answers, doubts, given_answers
 from suntrack.edge.clock import SystemClock
@@ -27,6 +27,8 @@ def run(args: argparse.Namespace) -> int:
     """Ask, write, plan, and say what to do next."""
     path = Path(args.config).expanduser() if args.config else dishes_dir(os.environ).parent / FILE
     asks = not args.yes
+    if asks:
+        with_arrow_keys()
     _may_write(path, args, asks=asks)
     if asks and not args.json:
         say(WELCOME)

@@ -125,6 +125,21 @@ def test_a_newcomer_at_a_narrow_terminal_mistaken_at_every_question(tmp_path: Pa
     assert max(len(line) for line in said.replace("\r", "").splitlines()) < 40
 
 
+def test_an_answer_can_be_edited_with_the_arrow_keys(tmp_path: Path) -> None:
+    """Left twice from the end of Gabone, and the two letters that were forgotten."""
+    pytest.importorskip("readline", reason="this system has no line to edit")
+    terminal = at_terminal(tmp_path)
+    terminal.expect("Where does the box stand")
+    terminal.expect(PROMPT)
+    terminal.sendline("Gabone" + "\x1b[D" * 2 + "ro")
+    terminal.expect("time zone")
+    terminal.expect("Africa/Gaborone")
+    terminal.sendintr()
+    terminal.expect(pexpect.EOF)
+    terminal.close()
+    assert terminal.exitstatus == 130
+
+
 def test_a_place_by_numbers_is_asked_its_zone(tmp_path: Path) -> None:
     terminal = at_terminal(tmp_path)
     terminal.expect("Where does the box stand")
