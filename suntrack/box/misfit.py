@@ -91,7 +91,8 @@ def foretold_c(
     read_c : ndarray, shape (readings,)
         Between steps by straight lines.  [C]
     """
-    return _shown_c(parts, day, learned, dimmed(day.light, learned.light * light))[0]
+    shown_c = _shown_c(parts, day, learned, dimmed(day.light, learned.light * light))
+    return np.asarray(shown_c[0])
 
 
 def misfit(

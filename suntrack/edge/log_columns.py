@@ -90,15 +90,20 @@ def oven_columns(
     names = {i: (head[i] if head is not None and i < len(head) else "") for i in range(len(first))}
     found = [OvenColumn(place=i, unit=unit_of(name)) for i, name in names.items() if i >= after]
     known = [one for one in found if one.unit or _has_unit(first[one.place])]
-    for wanted in (
-        lambda one: OVEN.search(names[one.place]) is not None,
-        lambda one: ELSEWHERE.search(names[one.place]) is None,
-    ):
-        fitting = [one for one in known if wanted(one)]
+    for wanted in (_says_oven, _says_nothing_else):
+        fitting = [one for one in known if wanted(names[one.place])]
         if len(fitting) == 1:
             return tuple(fitting)
         known = fitting or known
     return tuple(known)
+
+
+def _says_oven(name: str) -> bool:
+    return OVEN.search(name) is not None
+
+
+def _says_nothing_else(name: str) -> bool:
+    return ELSEWHERE.search(name) is None
 
 
 def _has_unit(cell: str) -> bool:

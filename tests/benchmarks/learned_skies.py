@@ -109,7 +109,7 @@ def sky_of(on: date) -> SunData:
 def hours_s(on: date) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return the starts and ends of the file's hours, which are labelled at their end."""
     first = datetime(on.year, on.month, on.day, tzinfo=SITE.zone).timestamp()
-    starts = first + 3600.0 * np.arange(24)
+    starts = np.asarray(first + 3600.0 * np.arange(24), np.float64)
     return starts, starts + 3600.0
 
 
@@ -227,7 +227,7 @@ def main(boxes: int) -> None:
     for kind in KINDS:
         for known in ("nothing", "a forecast", "the light"):
             rng = np.random.default_rng(7)
-            trials = [try_box(rng, kind, known) for _ in range(boxes)]  # type: ignore[arg-type]
+            trials = [try_box(rng, kind, known) for _ in range(boxes)]
             used = [one for one in trials if one.usable]
             row = f"{kind:7} {known:11} {len(used)} of {boxes} usable"
             if used:

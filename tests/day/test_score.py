@@ -169,7 +169,10 @@ def test_the_first_shown_chance_of_a_day_counts(tmp_path: Path) -> None:
     ]
 
 
-def journal_day(*entries: tuple[str, datetime, dict[str, Any]]) -> tuple[str, ...]:
+Happened = tuple[str, datetime, dict[str, Any]]
+
+
+def journal_day(*entries: Happened) -> tuple[str, ...]:
     """Return what came of the chances of a day, from its entries in order."""
     dishes = {"lentil-soup": {"chance": 0.6, "serve_at": ONE_PM.isoformat()}}
     plan = {
@@ -191,7 +194,7 @@ def journal_day(*entries: tuple[str, datetime, dict[str, Any]]) -> tuple[str, ..
     return tuple(what_came(*one) for one in chances_on(DAY, kept))
 
 
-MORNING = ("plan", ONE_PM - 5 * HOUR, {})
+MORNING: Happened = ("plan", ONE_PM - 5 * HOUR, {})
 
 
 def test_a_dish_pulled_early_to_save_it_on_the_stove_is_not_known() -> None:
@@ -200,26 +203,30 @@ def test_a_dish_pulled_early_to_save_it_on_the_stove_is_not_known() -> None:
 
 
 def test_the_last_plan_shown_before_it_came_out_says_when_it_was_ready() -> None:
-    later = ("plan", ONE_PM - 3 * HOUR, {"ready": {"lentil-soup": (ONE_PM + HOUR).isoformat()}})
-    never = ("plan", ONE_PM - 3 * HOUR, {"ready": {}})
+    later: Happened = (
+        "plan",
+        ONE_PM - 3 * HOUR,
+        {"ready": {"lentil-soup": (ONE_PM + HOUR).isoformat()}},
+    )
+    never: Happened = ("plan", ONE_PM - 3 * HOUR, {"ready": {}})
     assert journal_day(MORNING, later, ("pulled", ONE_PM, {})) == ("unknown",)
     assert journal_day(MORNING, never, ("pulled", ONE_PM, {})) == ("unknown",)
-    after = ("plan", ONE_PM + HOUR, {"ready": {}})
+    after: Happened = ("plan", ONE_PM + HOUR, {"ready": {}})
     assert journal_day(MORNING, ("pulled", ONE_PM, {}), after) == ("came",)
 
 
 @pytest.mark.parametrize(("box_c", "fate"), [(86.0, "unknown"), (88.0, "came"), (95.0, "came")])
 def test_a_box_read_below_the_band_leaves_its_dish_in_doubt(box_c: float, fate: str) -> None:
     """The band's lower edge is 90 C, less 3 K for the thermometer."""
-    cool = ("reading", ONE_PM - 2.5 * HOUR, {"box_c": box_c})
+    cool: Happened = ("reading", ONE_PM - 2.5 * HOUR, {"box_c": box_c})
     assert journal_day(MORNING, cool, ("pulled", ONE_PM, {})) == (fate,)
     # A plan that was made after the reading knows of it.
-    anew = ("plan", ONE_PM - 2 * HOUR, {})
+    anew: Happened = ("plan", ONE_PM - 2 * HOUR, {})
     assert journal_day(MORNING, cool, anew, ("pulled", ONE_PM, {})) == ("came",)
 
 
 def test_the_cook_has_the_last_word() -> None:
-    early = ("pulled", ONE_PM - 2 * HOUR, {})
+    early: Happened = ("pulled", ONE_PM - 2 * HOUR, {})
     assert journal_day(MORNING, early, ("good", ONE_PM, {})) == ("came",)
     assert journal_day(MORNING, early, ("good", ONE_PM, {}), ("failed", ONE_PM, {})) == ("did not",)
 

@@ -32,7 +32,7 @@ def log(folder: Path, text: str | bytes) -> Path:
     return path
 
 
-FORMS = {
+FORMS: dict[str, str | bytes] = {
     "semicolons, decimal commas, German": (
         "Zeit;Temperatur (°C)\n25.11.2026 10:30;118,0\n25.11.2026 11:00;120,0\n"
     ),
@@ -79,7 +79,7 @@ def test_all_these_files_say_the_same(form: str, tmp_path: Path) -> None:
     assert [reading.box_c for reading in readings] == pytest.approx([118.0, 120.0], abs=0.01)
 
 
-WRONG = {
+WRONG: dict[str, tuple[str | bytes, str, str]] = {
     "either day or month first": ("time,C\n05/11/2026 10:30,118\n", ":2", "day/month"),
     "two thermometers, no oven": (
         "time,left (C),right (C)\n2026-11-25 10:30,118,90\n",

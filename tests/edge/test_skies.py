@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -11,6 +13,7 @@ import pytest
 
 from suntrack.edge.config import Config, load_config
 from suntrack.edge.feeds.settings import FeedSettings
+from suntrack.edge.heard import plan_entry_data
 from suntrack.edge.planner import make_plan
 from suntrack.edge.skies import covers, day_sky
 from suntrack.edge.sundata import SunData, sun_data
@@ -88,6 +91,26 @@ def test_a_forecast_names_its_service_its_doubts_and_its_terms(
     assert sky.note.attribution == "Data from the weather office"
     assert sky.note.notes == ("No beam is given.",)
     assert sky.note.issued_at == dawn - timedelta(hours=2)
+
+
+def test_the_light_that_a_forecast_told_is_kept_with_its_plan(
+    config: Config, data: SunData, dawn: datetime, cache: Path
+) -> None:
+    """Shares of the clear light, so that the day's sum has the same share."""
+    given = forecast(data, dawn, share=0.7)
+    hours = day_sky(on(config), data, on=DAY, now=dawn, forecast=given).note.hours
+    clear_wh = data.weather.global_horizontal_w_m2.sum() * data.weather.step_s / 3600.0
+    kept_wh = sum(
+        hour.global_w_m2 * (hour.ends_at - hour.starts_at).total_seconds() / 3600.0
+        for hour in hours
+    )
+    assert kept_wh == pytest.approx(0.7 * clear_wh, rel=0.02)
+    assert all(a.ends_at <= b.starts_at for a, b in pairwise(hours))
+    plan = make_plan(on(config), on=DAY, now=dawn, cache_dir=cache, forecast=given)
+    rows = json.loads(json.dumps(plan_entry_data(plan)))["light"]
+    assert len(rows) == len(hours)
+    bare = make_plan(config, on=DAY, now=dawn, cache_dir=cache)
+    assert plan_entry_data(bare)["light"] == []
 
 
 def test_only_the_daylight_still_to_come_has_to_be_known(
