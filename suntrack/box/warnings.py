@@ -30,18 +30,22 @@ WINDY_M_S = 8.0
 
 
 def tying_wind_m_s(box: Box) -> float:
-    """Return the wind at which the mirrors of a box want tying.  [m/s]
+    """Return the wind at which the mirrors of a box want tying.  [m/s]"""
+    return WINDY_M_S * wind_share(box)
 
-    The push of wind grows with the area and with the square of the speed: mirrors that are
-    more than one are tied when the wind pushes them all as hard as one of them in 8 m/s, the
-    largest.  None shelters another here.
+
+def wind_share(box: Box) -> float:
+    """Return how much weaker a wind pushes all mirrors of a box as hard as its largest.  [-]
+
+    The push of wind grows with the area and with the square of the speed; none of the
+    mirrors shelters another here.  1 for a box with one mirror or none.
     """
     sides, back = box.side_mirrors, box.mirror
     if sides is None:
-        return WINDY_M_S
+        return 1.0
     side_m2 = sides.length_m * sides.width_m
     back_m2 = back.length_m * back.width_m if back else 0.0
-    return WINDY_M_S * float(np.sqrt(max(side_m2, back_m2) / (back_m2 + 2.0 * side_m2)))
+    return float(np.sqrt(max(side_m2, back_m2) / (back_m2 + 2.0 * side_m2)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

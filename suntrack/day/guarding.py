@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from suntrack.box.warnings import wind_share
 from suntrack.day.records import Guarding, Step
-from suntrack.sky.guards import guards_of
+from suntrack.sky.guards import GUSTY_M_S, guards_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -30,7 +31,12 @@ def day_guards(inputs: DayInputs, frame: Frame) -> tuple[Guarding, ...]:
     ends_s = grid.starts_s + grid.steps * grid.step_s
     now_s = inputs.made_at.timestamp()
     over_s = max(grid.starts_s, now_s) if now_s < ends_s else grid.starts_s
-    found = guards_of(inputs.forecast, starts_s=frame.day.starts_s, ends_s=ends_s)
+    found = guards_of(
+        inputs.forecast,
+        starts_s=frame.day.starts_s,
+        ends_s=ends_s,
+        gusty_m_s=GUSTY_M_S * wind_share(inputs.box),
+    )
     return tuple(
         Guarding(
             kind=guard.kind,

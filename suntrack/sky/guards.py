@@ -32,7 +32,9 @@ class Guard:
     """The strongest gust [m/s], or the greatest chance of rain [-], in it."""
 
 
-def guards_of(forecast: Forecast, *, starts_s: float, ends_s: float) -> tuple[Guard, ...]:
+def guards_of(
+    forecast: Forecast, *, starts_s: float, ends_s: float, gusty_m_s: float = GUSTY_M_S
+) -> tuple[Guard, ...]:
     """Return the stretches of a span of time with gusts or rain, in order of time.
 
     Parameters
@@ -41,6 +43,8 @@ def guards_of(forecast: Forecast, *, starts_s: float, ends_s: float) -> tuple[Gu
         Gusts and the chance of rain may be missing; then nothing is said of them.
     starts_s, ends_s : float
         The span, seconds since 1970 UTC.  [s]
+    gusty_m_s : float
+        Gusts that count; less where a box has more than one mirror to shake.  [m/s]
 
     Returns
     -------
@@ -49,7 +53,7 @@ def guards_of(forecast: Forecast, *, starts_s: float, ends_s: float) -> tuple[Gu
         nine tenths of them stay under, chances of rain as their mean.
     """
     found = [
-        *_stretches("gust", _gusts(forecast), GUSTY_M_S, forecast, (starts_s, ends_s)),
+        *_stretches("gust", _gusts(forecast), gusty_m_s, forecast, (starts_s, ends_s)),
         *_stretches("rain", _rain(forecast), RAINY, forecast, (starts_s, ends_s)),
     ]
     return tuple(sorted(found, key=lambda guard: (guard.starts_at_s, guard.kind)))

@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
+from suntrack.box.build import SideMirrors
 from suntrack.day.frame import frame_day
 from suntrack.day.guarding import day_guards, with_guards
 from suntrack.day.inputs import DayInputs, Heard
@@ -52,6 +53,19 @@ def test_a_later_plan_knows_the_same_stretch_again_until_it_is_over(
     assert day_guards(inside, frame_day(inside)) == early
     after = replace(windy, made_at=at("16:10"))
     assert [guard.kind for guard in day_guards(after, frame_day(after))] == ["rain"]
+
+
+def test_gusts_that_one_mirror_stands_are_too_much_for_three(windy: DayInputs, at: At) -> None:
+    """9 m/s is under force 6; side mirrors as large as the one at the back make it 6.2."""
+    assert windy.forecast is not None
+    forecast = windy.forecast
+    assert forecast.gust_m_s is not None
+    mild = replace(windy, forecast=replace(forecast, gust_m_s=np.minimum(forecast.gust_m_s, 9.0)))
+    assert [guard.kind for guard in day_guards(mild, frame_day(mild))] == ["rain"]
+    wings = SideMirrors(length_m=0.6, width_m=0.44, angle_deg=118.0)
+    winged = replace(mild, box=replace(mild.box, side_mirrors=wings))
+    found = day_guards(winged, frame_day(winged))
+    assert (found[0].kind, found[0].starts_at) == ("gust", at("14:00"))
 
 
 def test_no_forecast_and_a_skipped_day_have_none(inputs: DayInputs, windy: DayInputs) -> None:
