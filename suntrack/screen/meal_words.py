@@ -25,7 +25,8 @@ choice).  [days]"""
 COUNTED = (
     "A dish is good on a day when it is done and safe by its meal, is still safe then, and no"
     " safety clock has run out: loaded first thing, else at the best time found while you are"
-    " there. The box is turned every half hour while you are there."
+    " there. The box is turned every half hour while you are there; with fewer turns some of these"
+    " days are missed."
 )
 ALL = (
     "Together they share one box on one day: each goes in when it is best alone; where that is"
@@ -123,10 +124,8 @@ def _span(meals: MealSeason) -> tuple[str, ...]:
     if span.break_days <= SHORT_BREAK:
         said = f"Usable all year: the longest stretch without a good day is {stretch}."
     else:
-        said = (
-            f"First good day {day_text(span.first)}, last {day_text(span.last)}; between them lies"
-            f" the longest stretch without one, {stretch}."
-        )
+        first, last = day_text(span.first), day_text(span.last)
+        said = f"First good day {first}, last {last}; then none for {stretch}."
     return (said, _best(meals.best_months))
 
 

@@ -95,7 +95,7 @@ def _sun(weakest_sun: float | None) -> str:
     if weakest_sun is None:
         return "not even the clear sun is enough"
     if weakest_sun >= SUNS[0]:
-        return "the clear sun, and on some days more"
+        return "the clear sun is just enough, on some days not"
     mark = " or less" if weakest_sun <= SUNS[-1] else ""
     return f"{weakest_sun:.0%} of the clear sun{mark}"
 
@@ -119,7 +119,7 @@ def _gain_words(gain: Gain, builder: Builder, units: Units) -> tuple[str, ...]:
     if gain.meal_sooner_min is not None:
         when = "sooner" if gain.meal_sooner_min >= 0 else "later"
         said.append(f"{_first(builder)} ready {abs(gain.meal_sooner_min):.0f} min {when}")
-    return (f"{', '.join(said)}.", f"{warmer}; weakest sun {_sun(gain.weakest_sun)}.")
+    return (f"{', '.join(said)}.", f"{warmer}; weakest sun: {_sun(gain.weakest_sun)}.")
 
 
 def _more(days: int) -> str:
