@@ -8,6 +8,7 @@ from datetime import datetime
 
 import pytest
 
+from suntrack.box.build import SideMirrors
 from suntrack.day.inputs import DayInputs, Heard, HeardAim
 from suntrack.day.plan import plan_day
 from suntrack.day.records import DayPlan
@@ -56,3 +57,15 @@ def test_a_mirror_or_a_front_of_glass_wants_aiming(
 def test_a_box_that_leans_wants_aiming(flat: DayInputs) -> None:
     plan = plan_day(replace(flat, box=replace(flat.box, tilt_deg=25.0)))
     assert not any(turn.any_way for turn in plan.turns.turns)
+
+
+def test_side_mirrors_alone_want_aiming(flat: DayInputs) -> None:
+    """They throw most in when the sun stands between them, and the plan tells their angle."""
+    wings = SideMirrors(length_m=0.5, width_m=0.42, angle_deg=115.0)
+    plan = plan_day(replace(flat, box=replace(flat.box, side_mirrors=wings)))
+    assert not any(turn.any_way for turn in plan.turns.turns)
+    assert plan.side_mirrors_deg == 115.0
+    assert all(turn.mirror_deg is None for turn in plan.turns.turns)
+    bare = plan_day(flat)
+    assert bare.side_mirrors_deg is None
+    assert plan.window.peak_c > bare.window.peak_c

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import replace
 from pathlib import Path
 
@@ -11,7 +12,8 @@ from suntrack.box.build import SideMirrors
 from suntrack.edge.config import load_config
 from suntrack.errors import InputError
 
-EXAMPLE = (Path(__file__).parents[2] / "config" / "suntrack.toml").read_text(encoding="utf-8")
+ROOT = Path(__file__).parents[2]
+EXAMPLE = (ROOT / "config" / "suntrack.toml").read_text(encoding="utf-8")
 
 
 def sides_of(folder: Path, lines: str) -> SideMirrors | None:
@@ -82,3 +84,15 @@ def test_what_cannot_be_built_is_refused(tmp_path: Path, lines: str, where: str,
 def test_mistakes_are_told_together(tmp_path: Path) -> None:
     told = refused(tmp_path, 'length = "30"\nangle = "200 deg"\nreflectance = 2')
     assert len(told) == 3
+
+
+def test_the_box_with_three_mirrors_can_be_included(tmp_path: Path) -> None:
+    shutil.copytree(ROOT / "config" / "boxes", tmp_path / "boxes")
+    text = EXAMPLE[: EXAMPLE.index("[box]")] + EXAMPLE[EXAMPLE.index("[cook]") :]
+    text = text[: text.index("[[dish]]")] + text[text.index("[show]") :]
+    path = tmp_path / "mine.toml"
+    path.write_text(f'{text}\n[include]\nbox = "boxes/winged-box.toml"\n', encoding="utf-8")
+    box = load_config(path).box
+    assert box.mirror is not None
+    assert box.side_mirrors is not None
+    assert box.side_mirrors.width_m == box.depth_m == pytest.approx(0.42)
