@@ -21,9 +21,14 @@ from suntrack.box.misfit import foretold_c
 from suntrack.box.thermal import as_built
 from suntrack.day.inputs import HeardReading
 from suntrack.day.logged import logged_day
+from suntrack.day.records import SkyHour
 from suntrack.edge.config import load_config
+from suntrack.edge.heard import place_of
+from suntrack.edge.journal import Entry, Journal
+from suntrack.edge.kept_light import hour_row, told_by
 from suntrack.edge.sundata import sun_data
 from suntrack.screen.learn_words import LEARN_KEYS, learn_schema_text
+from suntrack.sky.told import told_sky
 
 ROOT = Path(__file__).parents[1]
 EXAMPLE = ROOT / "config" / "suntrack.toml"
@@ -51,6 +56,77 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
         rows += [f"{at:%Y-%m-%d %H:%M},{c:.1f}" for at, c in zip(times, shown_c, strict=True)]
     (home / "log.csv").write_text("\n".join(rows), encoding="utf-8")
     return home
+
+
+@pytest.fixture
+def dull(tmp_path: Path) -> Path:
+    """Return a home with a file of three days whose light was 0.4 to 0.7 of the clear sky's."""
+    config, rows = load_config(EXAMPLE), ["time,oven (C)"]
+    for on, told in dull_days(tmp_path):
+        data = sun_data(config.site, on=on, cache_dir=tmp_path / "cache")
+        sky = told_sky(told_by(told), clear=data.weather, sun=data.sun)
+        eight = datetime(on.year, on.month, on.day, 8, tzinfo=config.site.zone)
+        times = [eight + timedelta(minutes=20 * i) for i in range(30)]
+        bare = logged_day(
+            config.box, config.site, sun=data.sun, weather=sky.weather,
+            readings=[HeardReading(at=at, box_c=0.0) for at in times],
+        )  # fmt: skip
+        shown_c = foretold_c(as_built(config.box), bare, TRUTH)
+        rows += [f"{at:%Y-%m-%d %H:%M},{c:.1f}" for at, c in zip(times, shown_c, strict=True)]
+    (tmp_path / "dull.csv").write_text("\n".join(rows), encoding="utf-8")
+    return tmp_path
+
+
+def dull_days(home: Path) -> list[tuple[date, list[SkyHour]]]:
+    """Return the light of three dull days by the hour: 0.4 to 0.7 of the clear sky's."""
+    config, days = load_config(EXAMPLE), []
+    for on in DAYS:
+        data = sun_data(config.site, on=on, cache_dir=home / "cache")
+        light = data.weather.global_horizontal_w_m2.reshape(24, -1).mean(axis=1)
+        midnight = datetime(on.year, on.month, on.day, tzinfo=config.site.zone)
+        hours = [
+            SkyHour(
+                starts_at=midnight + timedelta(hours=i), ends_at=midnight + timedelta(hours=i + 1),
+                global_w_m2=float(light[i]) * (0.4 + 0.1 * (i % 4)), air_c=None, wind_m_s=None,
+            )
+            for i in range(24) if light[i] > 0.0
+        ]  # fmt: skip
+        days.append((on, hours))
+    return days
+
+
+def test_dull_days_of_which_nothing_was_told_cannot_be_used(dull: Path) -> None:
+    run = suntrack(dull, "learn", "--csv", "dull.csv", "--use")
+    assert run.returncode == 2
+    assert "no clear day" in run.stderr
+    assert not (dull / "learned.json").exists()
+    told = json.loads(suntrack(dull, "learn", "--csv", "dull.csv", "--json").stdout)
+    assert told["usable"] is False
+    assert told["told"] == []
+    shown = suntrack(dull, "learn", "--csv", "dull.csv", "--plain").stdout
+    assert "None of these days was clear" in shown
+    assert "learn --use" not in shown
+
+
+def test_the_same_days_teach_when_their_plans_told_the_light(dull: Path) -> None:
+    """The hidden box loses 1.3 times as much; the journal has the light the plans told."""
+    config = load_config(EXAMPLE)
+    with Journal.open(dull / "journal.db") as journal:
+        for on, hours in dull_days(dull):
+            data = {
+                "light": [hour_row(hour) for hour in hours],
+                "place": place_of(config.site, config.box),
+            }
+            at = datetime(on.year, on.month, on.day, 7, tzinfo=config.site.zone)
+            journal.append(Entry(at=at, kind="plan", day=on, data=data))
+    run = suntrack(dull, "learn", "--csv", "dull.csv", "--json")
+    assert run.returncode == 0, run.stderr
+    told = json.loads(run.stdout)
+    assert told["told"] == [on.isoformat() for on in DAYS]
+    factors = {row["name"]: row for row in told["factors"]}
+    assert factors["loss"]["factor"] / factors["light"]["factor"] == pytest.approx(1.3, abs=0.08)
+    assert factors["loss"]["low"] < 1.3 < factors["loss"]["high"]
+    assert told["new_day_after_k"] < 0.5 * told["new_day_before_k"]
 
 
 def suntrack(home: Path, *words: str) -> subprocess.CompletedProcess[str]:
