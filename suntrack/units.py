@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
 
 INCH_M = 0.0254
+FOOT_M = 12 * INCH_M
 POUND_KG = 0.45359237
 OUNCE_KG = POUND_KG / 16.0
 QUART_L = 0.946352946

@@ -13,16 +13,18 @@ from suntrack.commands.asking import asked, say
 from suntrack.edge import answers as read
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.first_config import Answers
+from suntrack.edge.heights import map_height_m
 from suntrack.edge.skyline_text import ALLOWED, read_skyline
 from suntrack.errors import InputError, Problem
 from suntrack.screen.setup_words import (
     TAKEN,
     WHAT_IS_ALLOWED,
     far_zone_words,
+    height_words,
     question,
-    sea_level_words,
 )
 from suntrack.sky.declination import declination
+from suntrack.units import FOOT_M
 
 if TYPE_CHECKING:
     import argparse
@@ -102,7 +104,7 @@ def _ask_for(name: str, default: str, so_far: Answered) -> None:
         whole = read.with_unit(name, text, inch=so_far.inch)
         if whole != text:
             say(TAKEN.format(what=whole), indent="  ")
-    # The others were in sight, in brackets, when Enter was pressed; this one nobody knows.
+    # The others are plain to see when Enter is pressed; this one is off a coarse map.
     if name == "elevation" and not text:
         _note_usual(name, default, so_far, was_said=False)
 
@@ -118,7 +120,16 @@ def _default(name: str, so_far: Answered) -> str:
     if name == "zone":
         own = read.system_zone(os.environ, LOCALTIME)
         return so_far.found["place"].time_zone if "place" in so_far.found else own
+    if name == "elevation" and "place" in so_far.found:
+        return _map_height(so_far)
     return (USUAL | (USUAL_INCH if so_far.inch else {})).get(name, "")
+
+
+def _map_height(so_far: Answered) -> str:
+    """Return the height that a coarse map has for the place, in the cook's units."""
+    place = so_far.found["place"]
+    height_m = map_height_m(latitude_deg=place.latitude_deg, longitude_deg=place.longitude_deg)
+    return f"{round(height_m / FOOT_M, -1):.0f} ft" if so_far.inch else f"{height_m:.0f} m"
 
 
 def _read(name: str, text: str, so_far: Answered) -> Any:
@@ -166,7 +177,7 @@ def _problem(name: str, text: str, error: ValueError) -> Problem:
 def doubts(so_far: Answered, *, now: datetime) -> Iterator[str]:
     """Yield, in sentences, what nobody said or cannot be and changes every plan."""
     if any(text.startswith("elevation ") for text in so_far.usual):
-        yield sea_level_words()
+        yield height_words(so_far.found["elevation"], inch=so_far.inch)
     zone, sun_h = ZoneInfo(so_far.found["zone"]), so_far.found["place"].longitude_deg / 15.0
     clock_h = (now.astimezone(zone).utcoffset() or timedelta()) / timedelta(hours=1)
     # Round the world: 23 hours one way are one hour the other.

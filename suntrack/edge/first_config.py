@@ -91,7 +91,7 @@ high = "{a.high_c:.0f} C"                 # warmest air, in the afternoon
 def _height(a: Answers) -> str:
     """Return what is said of the height of the place."""
     if a.guessed_elevation:
-        return "above sea level: nobody said; put yours in, it sets where water boils"
+        return "above sea level, off a coarse map: put yours in, it sets where water boils"
     return "above sea level; sets where water boils"
 
 

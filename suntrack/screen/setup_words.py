@@ -6,6 +6,7 @@ import textwrap
 from typing import TYPE_CHECKING
 
 from suntrack.food.properties import boiling_c
+from suntrack.units import FOOT_M
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -73,14 +74,24 @@ def usual_words(usual: Sequence[str]) -> str:
     return NOT_ASKED.format(what=", ".join(usual)) if usual else ""
 
 
-def sea_level_words() -> str:
-    """Return what it means that nobody said how high the place is."""
-    boils = " and ".join(f"{boiling_c(elevation_m=m):.0f} °C at {m:.0f} m" for m in SHOWN_M)
+def height_words(elevation_m: float, *, inch: bool) -> str:
+    """Return that nobody said how high the place is, and why it matters."""
+    height = f"{round(elevation_m / FOOT_M, -1):.0f} ft" if inch else f"{elevation_m:.0f} m"
+    off = "300 ft" if inch else "100 m"
+    boils = " and ".join(_boils(m, inch=inch) for m in SHOWN_M)
     return (
-        "Nobody said how high your place is, so it is planned at the level of the sea. Higher up"
-        f" water boils cooler, at {boils}: food is then done later than the plan says. Give"
-        " --elevation, or change elevation in the file."
+        f"Nobody said how high your place is: a coarse map of the world has it at {height}, and may"
+        f" be {off} and more off, in the mountains far more. Higher up water boils cooler, at"
+        f" {boils}: food is then done later. Give --elevation, or change elevation in the file."
     )
+
+
+def _boils(height_m: float, *, inch: bool) -> str:
+    """Return where water boils at a height."""
+    boils_c = boiling_c(elevation_m=height_m)
+    if inch:
+        return f"{boils_c * 1.8 + 32.0:.0f} °F at {round(height_m / FOOT_M, -2):.0f} ft"
+    return f"{boils_c:.0f} °C at {height_m:.0f} m"
 
 
 def far_zone_words(zone: str) -> str:

@@ -192,16 +192,16 @@ def test_options_alone_will_do_and_say_what_they_took(tmp_path: Path) -> None:
     assert not any(word.startswith("meal") for word in told["usual"])
 
 
-def test_a_height_nobody_said_is_said_aloud(tmp_path: Path) -> None:
+def test_a_height_nobody_said_is_off_a_map_and_said_aloud(tmp_path: Path) -> None:
     """Water boils about 3.3 K cooler at 1000 m (ICAO standard air with the vapour curve)."""
     run = by_options(tmp_path, "--place", "Gaborone", "--yes")
     assert run.returncode == 0, run.stderr
     said = " ".join(run.stdout.split())
-    assert "planned at the level of the sea" in said
+    assert "a coarse map of the world has it at 1010 m" in said
     assert "97 °C at 1000 m" in said
     assert "--elevation" in said
     text = (tmp_path / "suntrack.toml").read_text(encoding="utf-8")
-    assert "nobody said; put yours in" in text
+    assert "off a coarse map: put yours in" in text
     told = json.loads(by_options(tmp_path, "--place", "Gaborone", "--yes", "--replace",
                                  "--elevation", "1010", "--json").stdout)  # fmt: skip
     assert told["doubts"] == []

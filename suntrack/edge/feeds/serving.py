@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from suntrack.edge.feeds.terms import FEEDS
 from suntrack.sky.freshness import is_from_later
 from suntrack.sky.localday import covered, day_bounds_s
-from suntrack.units import MILE_M, span_words
+from suntrack.units import FOOT_M, MILE_M, span_words
 
 if TYPE_CHECKING:
     from suntrack.edge.config import Config
@@ -21,7 +21,6 @@ WHOLE = 0.995
 """Share of the rest of a day that counts as all of it, for a last half hour at midnight."""
 FAR_M, STEEP_M = 30_000.0, 300.0
 """Distance and height between box and grid cell that are told to the cook (our choice)."""
-FOOT_M = 0.3048
 
 
 def news_of(
