@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from difflib import get_close_matches
 from math import asin, cos, radians, sin, sqrt
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from suntrack.edge.typical import read_typical
+from suntrack.edge.typical import ALLOWED, read_typical
+from suntrack.errors import InputError, Problem
 from suntrack.sky.usual_year import usual_year
 from suntrack.sky.year import YearSky, clear_year, typical_year
 
@@ -19,6 +21,16 @@ if TYPE_CHECKING:
 
 Word = Literal["clear", "usual"]
 EARTH_KM = 6371.0
+BETWEEN = {
+    3.5: "Asia/Tehran",
+    4.5: "Asia/Kabul",
+    5.5: "Asia/Kolkata",
+    5.75: "Asia/Kathmandu",
+    6.5: "Asia/Yangon",
+    9.5: "Australia/Darwin",
+}
+"""Zones between the whole hours whose clocks no longer change: the zone data names no others by
+their offset.  [h]"""
 FAR_KM = 60.0
 """A file of a place further away is told to be (our choice).  [km]"""
 
@@ -47,7 +59,10 @@ def asked_year(config: Config, weather: str | None, *, year: int, usual: Word) -
         make = clear_year if word == "clear" else usual_year
         sky = make(config.site, year=year, utc_offset_h=offset_h)
         return AskedYear(sky=sky, site=config.site, away_km=None, utc_offset_h=offset_h)
-    hours = read_typical(Path(word).expanduser())
+    path = Path(word).expanduser()
+    if not path.suffix and not path.exists():
+        raise InputError(_no_such_word(word))
+    hours = read_typical(path)
     away_km = _away_km(config.site, hours)
     site = _site_of(config, hours)
     return AskedYear(
@@ -96,7 +111,21 @@ def _site_of(config: Config, hours: TypicalHours) -> Site:
     if _away_km(config.site, hours) <= FAR_KM:
         return config.site
     # The zone data's names run the other way: Etc/GMT+9 is nine hours behind.
-    return replace(place_of(config, hours), time_zone=f"Etc/GMT{-round(hours.utc_offset_h):+d}")
+    whole = f"Etc/GMT{-round(hours.utc_offset_h):+d}"
+    return replace(
+        place_of(config, hours), time_zone=BETWEEN.get(round(hours.utc_offset_h, 2), whole)
+    )
+
+
+def _no_such_word(word: str) -> Problem:
+    """Return the problem of a word that is neither a sky nor a file."""
+    near = get_close_matches(word.lower(), ("clear", "usual"), n=1)
+    return Problem(
+        where="--weather",
+        found=repr(word),
+        allowed=f"clear, usual, or {ALLOWED}",
+        remedy=f"Did you mean {near[0]}?" if near else "Give one of these.",
+    )
 
 
 def standard_h(config: Config, *, year: int) -> float:

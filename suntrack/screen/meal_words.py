@@ -83,7 +83,8 @@ def meal_sections(
 def _who(meals: MealSeason, units: Units) -> tuple[str, ...]:
     """Return the dishes with their times, numbered as in the table, and those that stay out."""
     going = [
-        f"{place}: {dish.meal.dish.name}, {units.clock_text(dish.meal.serve)}"
+        f"{place}: {dish.meal.dish.name}, {units.mass_text(_kg(dish))},"
+        f" {units.clock_text(dish.meal.serve)}"
         for place, dish in enumerate(meals.going, start=1)
     ]
     out = [
@@ -92,6 +93,11 @@ def _who(meals: MealSeason, units: Units) -> tuple[str, ...]:
         if dish.refused
     ]
     return (*going, *out)
+
+
+def _kg(dish: DishYear) -> float:
+    """Return how much of a dish is made, the library's amount where nothing else is said.  [kg]"""
+    return dish.meal.dish.mass_kg if dish.meal.mass_kg is None else dish.meal.mass_kg
 
 
 def _each(going: Sequence[DishYear], months: Sequence[int]) -> tuple[Section, ...]:

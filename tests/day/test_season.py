@@ -8,8 +8,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import time
+from datetime import datetime, time, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import numpy as np
 import pandas as pd
@@ -21,7 +22,7 @@ from suntrack.day.portion import Meal, cookbook
 from suntrack.day.season import Season, season, year_run
 from suntrack.day.standard_pot import standard_pot
 from suntrack.edge.config import Config
-from suntrack.edge.season_sky import asked_year, season_sky, site_for
+from suntrack.edge.season_sky import BETWEEN, asked_year, season_sky, site_for
 from suntrack.edge.typical import read_typical
 from suntrack.errors import InputError
 from suntrack.screen.page import Page, page_lines
@@ -149,6 +150,22 @@ def test_a_place_far_away_is_told_and_its_clock_is_its_own(config: Config) -> No
     assert site_for(config, DATA / MIAMI).time_zone == "Etc/GMT+5"
 
 
+def test_zones_between_the_hours_keep_their_offset() -> None:
+    """By the IANA zone data, in both halves of the year."""
+    for offset_h, name in BETWEEN.items():
+        for month in (1, 7):
+            offset = datetime(2026, month, 1, tzinfo=ZoneInfo(name)).utcoffset()
+            assert offset == timedelta(hours=offset_h), name
+
+
+@pytest.mark.parametrize(("word", "told"), [("cler", "clear?"), ("sunny", "Give one of these")])
+def test_a_sky_that_there_is_not_brings_the_near_one(config: Config, word: str, told: str) -> None:
+    with pytest.raises(InputError) as caught:
+        asked_year(config, word, year=2026, usual="clear")
+    assert told in str(caught.value)
+    assert "clear, usual, or a file" in str(caught.value)
+
+
 @pytest.mark.parametrize(
     ("name", "text", "found"),
     [
@@ -193,7 +210,7 @@ def test_the_page_fits_forty_columns_and_the_keys_are_told(config: Config) -> No
     told = " ".join(page_lines(page))
     assert "°C" not in told
     assert "62 miles" in told
-    assert "1: Lentil soup, 1:00 pm" in told
+    assert "1: Lentil soup, 1.8 kg, 1:00 pm" in told
     assert f"Not in this box: {refused.dish.name}." in told
     assert "local food authority" in told
     assert "Two litres" not in told
