@@ -86,7 +86,10 @@ def context_of(args: argparse.Namespace) -> Context:
 def say_first_time(context: Context) -> None:
     """Tell somebody at a terminal why the first plan on this machine takes so long."""
     if not context.compiled and sys.stderr.isatty():
-        print("Preparing the simulator for this machine, about ten seconds, once.", file=sys.stderr)
+        from suntrack.commands.asking import wrapped
+
+        said = wrapped("Preparing the simulator for this machine, about ten seconds, once.")
+        print(said, file=sys.stderr)
 
 
 def parse_when(text: str, *, now: datetime) -> datetime:
