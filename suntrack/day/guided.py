@@ -82,6 +82,8 @@ class TrialStep:
     face_true_deg: float | None = None
     face_compass_deg: float | None = None
     mirror_deg: float | None = None
+    side_mirrors_deg: float | None = None
+    """Where the box is set out: the angle side mirrors are left at; None elsewhere.  [deg]"""
     noted: bool = False
     """True when a temperature is to be noted at this step too."""
 
@@ -173,12 +175,14 @@ def _step(
     height_deg, face_deg = position_at(day.sun, at_s + 30.0 * TURN_MIN)
     mirror_deg = set_mirror_deg(day.box, elevation_deg=max(float(height_deg), 0.0))
     compass_deg = to_compass_deg(face_deg, declination_deg=day.declination_deg)
+    sides = day.box.side_mirrors
     return TrialStep(
         at=_at(at_s, day),
         kind=kind,
         face_true_deg=float(face_deg),
         face_compass_deg=float(compass_deg),
         mirror_deg=mirror_deg,
+        side_mirrors_deg=sides.angle_deg if sides and kind == "set out" else None,
         noted=noted,
     )
 

@@ -8,6 +8,7 @@ from suntrack.box.merit import LEAST_R2
 from suntrack.box.trial import WATER_SPAN_C
 from suntrack.day.guided import PASS_C, TrialResult
 from suntrack.day.proving import LEAST_POWER_SUN_W_M2, POWER_AIR_C
+from suntrack.screen.aiming import side_mirror_words
 from suntrack.screen.asjson import keys_table, rounded, stamp
 from suntrack.screen.care import caution_words
 from suntrack.screen.page import Page, Section
@@ -61,6 +62,8 @@ TRIAL_KEYS: Mapping[str, str] = {
     "steps[].face_true_deg": "where to face the box, clockwise from true north; null to leave it",
     "steps[].face_compass_deg": "the same, as a compass shows it",
     "steps[].mirror_deg": "mirror angle from the glass; null to leave it, and without one",
+    "steps[].side_mirrors_deg": "angle from the glass that side mirrors are left at, where the box "
+    "is set out; null elsewhere",
     "steps[].noted": "true when a temperature is to be noted",
     "notes[].at": "when a temperature was noted",
     "notes[].read_c": "what it was",
@@ -99,6 +102,7 @@ def trial_json(
                 "face_true_deg": rounded(step.face_true_deg),
                 "face_compass_deg": rounded(step.face_compass_deg),
                 "mirror_deg": rounded(step.mirror_deg),
+                "side_mirrors_deg": rounded(step.side_mirrors_deg),
                 "noted": step.noted,
             }
             for step in trial.steps
@@ -210,6 +214,8 @@ def _step_words(step: TrialStep, units: Units) -> str:
         parts.append(f"face {step.face_compass_deg:.0f}° on a compass")
     if step.mirror_deg is not None:
         parts.append(f"mirror at {step.mirror_deg:.0f}° from the glass")
+    if step.side_mirrors_deg is not None:
+        parts.append(side_mirror_words(step.side_mirrors_deg))
     if step.noted:
         parts.append("note the thermometer")
     return f"{units.time_text(step.at)}: {', '.join(parts)}."

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from suntrack.box.build import Learned
+from suntrack.box.build import Learned, SideMirrors
 from suntrack.box.misfit import foretold_c
 from suntrack.box.thermal import thermal
 from suntrack.day.guided import NAMES, Trial, TrialDay, TrialNote, judged, trial_of
@@ -207,3 +207,15 @@ def test_steps_are_in_order_face_the_sun_and_are_told(
 def test_the_keys_are_told() -> None:
     developers = Path(__file__).parents[2] / "DEVELOPERS.md"
     assert trial_schema_text() in developers.read_text(encoding="utf-8")
+
+
+def test_side_mirrors_are_set_where_the_box_is_set_out(day: TrialDay, inputs: DayInputs) -> None:
+    """Once, and never at a turn."""
+    wings = SideMirrors(length_m=0.3, width_m=0.4, angle_deg=118.0)
+    winged = replace(day, box=replace(day.box, side_mirrors=wings))
+    one = trial("power", winged)
+    assert [step.kind for step in one.steps if step.side_mirrors_deg is not None] == ["set out"]
+    result = judged(one, [], winged, now=one.starts_at)
+    outlook = outlook_of(one, winged, pots=inputs.pots, boiling_c=97.0)
+    lines = page_lines(trial_page(one, [], result, outlook, Units()))
+    assert sum("side mirrors 118° from the glass" in line for line in lines) == 1
