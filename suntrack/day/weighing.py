@@ -97,8 +97,13 @@ class Builder:
     hot_days: int
     dishes: tuple[str, ...]
     """The dishes that go in; empty where two litres of water stand for them."""
+    together: bool
+    """True when they are judged together on one day; False where they have not all a pot, or
+    room, on one day: each then has the box to itself, and a day counts when all would be good."""
+    refused: tuple[tuple[str, str], ...]
+    """The dishes that do not go into this box, and why."""
     meal_days: int
-    """Days of the year on which they come good together.  [days]"""
+    """Days of the year on which they come good.  [days]"""
     ready: time | None
     """When the first dish is ready on a middling good day, loaded as early as it comes good, on
     the clock; None for never."""
@@ -119,8 +124,13 @@ class _Stand:
     """When the first dish is ready where it is good, seconds since 1970 UTC; inf elsewhere."""
     weakest_sun: float
     fit: bool
-    dishes: tuple[str, ...]
+    book: Cookbook
     too_hot: tuple[TooHot, ...]
+
+    @property
+    def dishes(self) -> tuple[str, ...]:
+        """The dishes that go in."""
+        return tuple(self.book.meals[i].dish.name for i in self.book.going)
 
 
 def weigh(
@@ -155,6 +165,12 @@ def weigh(
         peak_c=float(np.median(now.run.peak_c)),
         hot_days=_of_year(now.run.hours_above >= kitchen.hours),
         dishes=now.dishes,
+        together=now.book.all_fit,
+        refused=tuple(
+            (meal.dish.name, reason)
+            for meal, reason in zip(now.book.meals, now.book.refused, strict=True)
+            if reason
+        ),
         meal_days=_of_year(now.good),
         ready=_middling(now.ready_s, kitchen.site),
         weakest_sun=_told(now.weakest_sun),
@@ -171,35 +187,38 @@ def _stand(
     pot = standard_pot(kitchen.pots, box=box, elevation_m=site.elevation_m)
     run = year_run(box, site, sky, pot=pot, threshold_c=kitchen.threshold_c)
     book = cookbook(kitchen.meals, box=box, pots=kitchen.pots, site=site)
-    dishes = tuple(book.meals[i].dish.name for i in book.going)
-    fit = book.all_fit and (needed is None or dishes == needed.dishes)
+    wanted = book if needed is None else needed.book
     suns = clear.dimmed(SUNS)
-    if dishes if needed is None else needed.dishes:
-        good, ready_s = _meals(box, kitchen, sky, book)
-        sunny, _ = _meals(box, kitchen, suns, book)
+    if wanted.going:
+        fit = book.going == wanted.going and (book.all_fit or not wanted.all_fit)
+        together = wanted.all_fit
+        good, ready_s = _meals(box, kitchen, sky, book, together=together)
+        sunny, _ = _meals(box, kitchen, suns, book, together=together)
     else:
-        good, ready_s = by_meal(run, EVENING, site), run.ready_s
+        good, ready_s, fit = by_meal(run, EVENING, site), run.ready_s, pot is not None
         dim = year_run(box, site, suns, pot=pot, threshold_c=kitchen.threshold_c)
-        sunny, fit = by_meal(dim, EVENING, site), pot is not None
+        sunny = by_meal(dim, EVENING, site)
     return _Stand(
         run=run,
         good=good & fit,
         ready_s=ready_s,
         weakest_sun=_weakest((sunny & fit).reshape(SUNS.size, -1)),
         fit=fit,
-        dishes=dishes,
+        book=book,
         too_hot=parts_too_hot(box, site, (sky, clear)),
     )
 
 
 def _meals(
-    box: Box, kitchen: Kitchen, sky: YearSky, book: Cookbook
+    box: Box, kitchen: Kitchen, sky: YearSky, book: Cookbook, *, together: bool
 ) -> tuple[NDArray[np.bool_], NDArray[np.float64]]:
     """Return on which days the meals come good, and when the first dish is ready.  [-], [s]"""
-    if not book.going:
+    going = list(book.going)
+    if not going:
         return np.zeros(len(sky.dates), bool), np.full(len(sky.dates), np.inf)
     run = meal_year(box, kitchen.site, sky, book=book, free=kitchen.free)
-    return run.together, run.ready_s[book.going[0]]
+    good = run.together if together else np.asarray(run.good[going].all(axis=0))
+    return good, run.ready_s[going[0]]
 
 
 def _weakest(good: NDArray[np.bool_]) -> float:

@@ -23,7 +23,7 @@ _GAIN_KEYS = {
     "hotter_k": "how much hotter the empty box gets, in the middle of the days",
     "meal_sooner_min": "how much sooner the first dish is ready, in the mean of the days on which "
     "both are good; null for none",
-    "more_meal_days": "days of the year gained on which the dishes come good together",
+    "more_meal_days": "days of the year gained on which the dishes come good",
     "weakest_sun": "the weakest sun then, see `weakest_sun`; null for none",
     "weaker_sun": "how much weaker than as it is the sun may be, as a share of the clear one",
     "fit": "false when a dish that goes in as it is no longer does; then no day counts",
@@ -39,7 +39,11 @@ WHATIF_KEYS: Mapping[str, str] = {
     "hot_days": "as it is: cooking days of the year",
     "dishes[]": "the dishes it is judged by; empty where two litres of water by 18:00 stand for "
     "them",
-    "meal_days": "as it is: days of the year on which they come good together",
+    "together": "true when they are judged together on one day; false where they have not all a "
+    "pot, or room: then a day counts when each would be good with the box to itself",
+    "refused[].name": "a dish that does not go into this box",
+    "refused[].why": "why not",
+    "meal_days": "as it is: days of the year on which they come good",
     "ready": "as it is: when the first of them is ready on a middling good day, on the clock; "
     "null for never",
     "weakest_sun": "as it is: the weakest sun under which they come good, as a share of the clear "
@@ -63,6 +67,8 @@ def whatif_json(builder: Builder) -> dict[str, Any]:
         "peak_c": rounded(builder.peak_c),
         "hot_days": builder.hot_days,
         "dishes": list(builder.dishes),
+        "together": builder.together,
+        "refused": [{"name": name, "why": why} for name, why in builder.refused],
         "meal_days": builder.meal_days,
         "ready": builder.ready.isoformat("minutes") if builder.ready else None,
         "weakest_sun": rounded(builder.weakest_sun, 3),

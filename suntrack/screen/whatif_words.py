@@ -8,6 +8,7 @@ from suntrack.day.season import EVENING
 from suntrack.day.weighing import SUNS, YEAR_DAYS
 from suntrack.screen.box_words import too_hot_words
 from suntrack.screen.meal_words import NO_PROMISE
+from suntrack.screen.measures import in_units
 from suntrack.screen.page import Page, Section
 from suntrack.screen.season_words import USUAL_WORDS
 from suntrack.sky.usual_year import SOURCE as USUAL
@@ -69,7 +70,8 @@ def _meal(builder: Builder, units: Units) -> str:
         return f"two litres of water hot by {units.clock_text(EVENING)}"
     if len(builder.dishes) == 1:
         return builder.dishes[0]
-    return f"{', '.join(builder.dishes[:-1])} and {builder.dishes[-1]} on one day"
+    when = "on one day" if builder.together else "each with the box to itself"
+    return f"{', '.join(builder.dishes[:-1])} and {builder.dishes[-1]}, {when}"
 
 
 def _first(builder: Builder) -> str:
@@ -87,6 +89,7 @@ def _now(builder: Builder, units: Units) -> tuple[str, ...]:
         when = units.clock_text(builder.ready)
         lines.append(f"{_first(builder)}: ready at {when} on a middling good day, loaded early.")
     lines.append(f"Weakest sun: {_sun(builder.weakest_sun)}.")
+    lines += [f"Not in this box: {name}. {in_units(why, units)}" for name, why in builder.refused]
     return (*lines, *_care(builder.too_hot, units))
 
 
@@ -117,9 +120,16 @@ def _gain_words(gain: Gain, builder: Builder, units: Units) -> tuple[str, ...]:
         return (f"{warmer}, but the dishes no longer fit: no day counts.",)
     said = [f"{_more(gain.more_meal_days)} good in the year"]
     if gain.meal_sooner_min is not None:
-        when = "sooner" if gain.meal_sooner_min >= 0 else "later"
-        said.append(f"{_first(builder)} ready {abs(gain.meal_sooner_min):.0f} min {when}")
+        said.append(f"{_first(builder)} ready {_sooner(gain.meal_sooner_min)}")
     return (f"{', '.join(said)}.", f"{warmer}; weakest sun: {_sun(gain.weakest_sun)}.")
+
+
+def _sooner(minutes: float) -> str:
+    """Return how much sooner."""
+    whole = round(abs(minutes))
+    if whole == 0:
+        return "no sooner"
+    return f"{whole} min {'sooner' if minutes > 0 else 'later'}"
 
 
 def _more(days: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
-from datetime import timedelta
+from datetime import time, timedelta
 from pathlib import Path
 
 import numpy as np
@@ -202,6 +202,22 @@ def test_a_box_that_no_longer_takes_the_dishes_wins_nothing(config: Config, sky:
     assert builder.gains[-1] is small
     lines = page_lines(whatif_page(builder, Units(), box_name="the box"))
     assert any("no longer fit" in line for line in lines)
+
+
+def test_dishes_without_room_beside_each_other_are_judged_one_by_one(
+    config: Config, sky: YearSky
+) -> None:
+    keys = ("lentil-soup", "split-pea-soup", "chickpeas", "stuffed-bird")
+    meals = [Meal(dish=config.library[key], serve=time(18)) for key in keys]
+    builder = weighed(config, sky, "leak = 0.05 W/K", meals=meals)
+    assert len(builder.dishes) == 3
+    assert not builder.together
+    assert builder.meal_days > 0
+    assert builder.gains[0].fit
+    told = " ".join(page_lines(whatif_page(builder, Units(), box_name="the box")))
+    assert "each with the box to itself" in told
+    name, why = builder.refused[0]
+    assert f"Not in this box: {name}. {why[:20]}" in told
 
 
 def test_the_limits_are_those_of_clear_days_too(config: Config, sky: YearSky) -> None:
