@@ -135,7 +135,7 @@ def outing(box: Box, site: Site, sky: YearSky, *, free: Hours = ()) -> Outing:
         box,
         **rays_of_year(site, sky, (slice(None), window)),
         face_deg=azimuth_deg[rows, held],
-        mirror_deg=_mirror_deg(box, height_deg, held, up & ~waits),
+        mirror_deg=mirrors_through_deg(box, height_deg, held, lit=up & ~waits),
     )
     return Outing(
         dates=sky.dates,
@@ -195,14 +195,25 @@ def _held(
     )
 
 
-def _mirror_deg(
-    box: Box, height_deg: NDArray[np.float64], held: NDArray[np.intp], lit: NDArray[np.bool_]
+def mirrors_through_deg(
+    box: Box, height_deg: NDArray[np.float64], held: NDArray[np.intp], *, lit: NDArray[np.bool_]
 ) -> NDArray[np.float64]:
-    """Return the mirror of each step: for the sun that is faced, or one angle for the day."""
+    """Return the mirror of each step, (days, steps).
+
+    Parameters
+    ----------
+    box : Box
+    height_deg : ndarray, shape (days, steps)
+        Of the sun.  [deg]
+    held : ndarray of int, shape (days, steps)
+        The step whose sun is faced in each step.
+    lit : ndarray of bool, shape (days, steps)
+        With sun, and the box out: a mirror that is set once a day is set for the mean of these.
+    """
     faced_deg = np.take_along_axis(height_deg, held, axis=1)
     if box.mirror is not None and box.mirror.once_a_day:
-        lit_deg = np.where(lit, height_deg, 0.0).sum(axis=1) / np.maximum(lit.sum(axis=1), 1)
-        faced_deg = np.broadcast_to(lit_deg[:, None], height_deg.shape)
+        mean_deg = np.where(lit, height_deg, 0.0).sum(axis=1) / np.maximum(lit.sum(axis=1), 1)
+        faced_deg = np.broadcast_to(mean_deg[:, None], height_deg.shape)
     return mirrors_set_deg(box, faced_deg)
 
 

@@ -19,9 +19,9 @@ from suntrack.box.gain import BoxLight, box_light
 from suntrack.box.heat import Climate, PotCharge, simulate
 from suntrack.box.thermal import thermal
 from suntrack.day.best_angles import Angles, angles_of, best_mirror, best_tilt
-from suntrack.day.logged import mirrors_set_deg
 from suntrack.day.meal_season import MealSeason, meal_season
 from suntrack.day.meal_year import meal_year
+from suntrack.day.outing import mirrors_through_deg
 from suntrack.day.window import longest_above
 from suntrack.day.yearly import LEAST_SUN_DEG, TURN_S, rays_of_year, sunny_window
 
@@ -162,13 +162,15 @@ def _light(box: Box, site: Site, sky: YearSky, window: slice) -> tuple[BoxLight,
     place = np.arange(height_deg.shape[1])
     # Half an interval ahead of the sun, as the habit has it.
     held = np.minimum(place - place % every + every // 2, place[-1])
+    up = height_deg > np.maximum(site.skyline.height_at(azimuth_deg), LEAST_SUN_DEG)
     light = box_light(
         box,
         **rays_of_year(site, sky, (slice(None), window)),
         face_deg=azimuth_deg[:, held],
-        mirror_deg=mirrors_set_deg(box, height_deg[:, held]),
+        mirror_deg=mirrors_through_deg(
+            box, height_deg, np.broadcast_to(held, height_deg.shape), lit=up
+        ),
     )
-    up = height_deg > np.maximum(site.skyline.height_at(azimuth_deg), LEAST_SUN_DEG)
     return light, np.where(up.any(axis=1), up.argmax(axis=1), place.size)
 
 

@@ -114,14 +114,21 @@ def _care(parts: tuple[TooHot, ...], units: Units) -> tuple[str, ...]:
 
 
 def _gain_words(gain: Gain, builder: Builder, units: Units) -> tuple[str, ...]:
-    heat = units.difference_text(abs(gain.hotter_k))
-    warmer = f"The empty box {heat} {'hotter' if gain.hotter_k >= 0 else 'cooler'}"
+    warmer = f"The empty box {_hotter(gain.hotter_k, units)}"
     if not gain.fit:
         return (f"{warmer}, but the dishes no longer fit: no day counts.",)
     said = [f"{_more(gain.more_meal_days)} good in the year"]
     if gain.meal_sooner_min is not None:
         said.append(f"{_first(builder)} ready {_sooner(gain.meal_sooner_min)}")
     return (f"{', '.join(said)}.", f"{warmer}; weakest sun: {_sun(gain.weakest_sun)}.")
+
+
+def _hotter(kelvin: float, units: Units) -> str:
+    """Return how much hotter."""
+    heat = units.difference_text(abs(kelvin))
+    if heat == units.difference_text(0.0):
+        return "as hot as before"
+    return f"{heat} {'hotter' if kelvin > 0 else 'cooler'}"
 
 
 def _sooner(minutes: float) -> str:

@@ -198,3 +198,13 @@ def test_without_any_sun_no_day_is_good(config: Config) -> None:
     found = year_of(replace(config, site=site), sky, meal(config, "lentil-soup"))
     dark = [i for i, on in enumerate(sky.dates) if on.month in (12, 1)]
     assert not found.good[0, dark].any()
+
+
+def test_a_mirror_that_is_set_once_a_day_stays_as_it_is_set(config: Config, clear: YearSky) -> None:
+    """One angle all day takes in no more light than one that follows."""
+    assert config.box.mirror is not None
+    still = replace(config.box, mirror=replace(config.box.mirror, once_a_day=True))
+    moved = outing(config.box, config.site, clear).light.inside_w.sum(axis=1)
+    kept = outing(still, config.site, clear).light.inside_w.sum(axis=1)
+    assert (kept < moved).all()
+    assert (kept > 0.8 * moved).all()
