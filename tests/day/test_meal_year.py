@@ -208,3 +208,19 @@ def test_a_mirror_that_is_set_once_a_day_stays_as_it_is_set(config: Config, clea
     kept = outing(still, config.site, clear).light.inside_w.sum(axis=1)
     assert (kept < moved).all()
     assert (kept > 0.8 * moved).all()
+
+
+def test_while_nobody_is_there_nobody_turns_the_box(config: Config, clear: YearSky) -> None:
+    """Aimed for the middle of the absence it takes in less than followed, more than left behind."""
+    free = ((time(0), time(9)), (time(15), time(0)))
+    home = outing(config.box, config.site, clear).light.inside_w
+    days = outing(config.box, config.site, clear, free=free)
+    gone = slice(int(days.step_of(time(9))[0]) + 1, int(days.step_of(time(15))[0]))
+    away = days.light.inside_w[:, gone].sum(axis=1)
+    followed = home[:, gone].sum(axis=1)
+    assert (away < followed).all()
+    assert (away > 0.6 * followed).all()
+    early = outing(config.box, config.site, clear, free=((time(0), time(8)),)).light.inside_w
+    # The last turn before eight is at half past seven, and is for the whole rest of the day.
+    last = int(days.step_of(time(7, 30))[0])
+    np.testing.assert_allclose(early[:, :last], home[:, :last])
