@@ -16,11 +16,12 @@ from numpy.typing import NDArray
 
 from suntrack.box.build import Box, Glazing, Layer, Learned
 from suntrack.box.film import swinbank_sky_c
-from suntrack.box.fit import READING_K, Fit, fit_box, soft, soft_slope, worsening
+from suntrack.box.fit import Fit, fit_box
 from suntrack.box.gain import BoxLight
 from suntrack.box.heat import Climate, PotCharge
 from suntrack.box.learned import dimmed, shuttered, taught
 from suntrack.box.misfit import LoggedDay, foretold_c, of_steps
+from suntrack.box.robust import READING_K, soft, soft_slope, worsening
 from suntrack.box.thermal import Thermal, thermal
 
 STEP_S = 300.0
