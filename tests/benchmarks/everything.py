@@ -14,7 +14,10 @@ from importlib.metadata import version
 from pathlib import Path
 
 HERE = Path(__file__).parent
-SCRIPTS = ("bench_start", "bench_heat", "bench_plan", "bench_season", "watch_cost", "lateness")
+SCRIPTS = (
+    "bench_start", "bench_heat", "score_skies", "bench_plan", "bench_season",
+    "watch_cost", "lateness",
+)  # fmt: skip
 PACKAGES = ("numpy", "numba", "scipy", "pvlib", "pydantic", "rich")
 
 

@@ -208,6 +208,8 @@ def bin_counts(stations: tuple[Station, ...]) -> list[int]:
 
 def main() -> None:
     """Print the table of scores, or with `--table` the table that ships."""
+    if not YEAR.exists():
+        sys.exit(f"Not run: {YEAR} is not here; SUNTRACK_SHARED names the folder.")
     stations = read_year()
     if "--table" in sys.argv[1:]:
         print(table_text(table_of(stations), bin_counts(stations)))
