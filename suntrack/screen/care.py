@@ -22,8 +22,8 @@ CAUTIONS: Mapping[str, str] = {
     ),
     "side mirrors": (
         "Side mirrors throw light to the left and right, at the height of faces, when the sun"
-        " is low or the box is turned. Let nobody stand or sit there, tell who passes by, and"
-        " fasten their hinges: they catch wind from every side."
+        " is low or the box is turned. Let nobody stand or sit there, keep your own face out of"
+        " it when you lean in, and fasten their hinges: they catch wind from every side."
     ),
     "glass": (
         "Hot glass cracks: no cold water, no cold pot on it. Do not cook under a cracked pane."

@@ -311,6 +311,7 @@ def test_every_caution_a_day_can_carry_has_words() -> None:
     [
         ("burns", ("gloves", "steam")),
         ("glare", ("Never look at the sun", "mirror")),
+        ("side mirrors", ("left and right", "face out of", "wind")),
         ("glass", ("no cold water", "cracked")),
         ("wind", ("tie the mirror", "gusts")),
         ("fire", ("burns",)),
