@@ -83,7 +83,8 @@ def _now(builder: Builder, units: Units) -> tuple[str, ...]:
     peak = units.temperature_text(builder.peak_c)
     lines = [
         f"Judged by: {_meal(builder, units)}. Good on {_days(builder.meal_days)} of the year.",
-        f"Empty it gets to {peak} on a middling day, and cooks on {_days(builder.hot_days)}.",
+        f"Empty it gets to {peak} on a middling day; it is above its threshold for two hours on"
+        f" {_days(builder.hot_days)}.",
     ]
     if builder.ready is not None:
         when = units.clock_text(builder.ready)
