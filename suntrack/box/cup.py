@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.box.beams import FIRST, PATHS, RIGHT, THEN
+from suntrack.box.beams import FIRST, PATHS, THEN
 from suntrack.box.compiled import trace_cups
 from suntrack.box.mirror import sun_in_box_frame
 
@@ -137,11 +137,6 @@ def path_reflectances(*, back: float, side: float) -> NDArray[np.float64]:
     """
     of_plate = np.array([1.0, back, side, side])
     return np.asarray(of_plate[FIRST] * of_plate[THEN], np.float64)
-
-
-def by_a_side() -> NDArray[np.bool_]:
-    """Return which ways touch a side mirror, (PATHS,)."""
-    return np.asarray((FIRST >= RIGHT) | (THEN >= RIGHT), np.bool_)
 
 
 def _plates(sizes: CupSizes) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from mirror_rays import Plate, Vector, by_bounces, open_box, sun_over
 
 from suntrack.box.beams import FIRST, THEN
-from suntrack.box.cup import CupLight, CupSizes, by_a_side, cup_light
+from suntrack.box.cup import CupLight, CupSizes, cup_light
 
 Four = tuple[float, float, float, float]
 NONE: Four = (0.0, 1.0, 0.0, 90.0)
@@ -169,4 +168,3 @@ def test_left_and_right_are_alike(height: float, offset: float, psi: float) -> N
     swapped = [0, 2, 1, 6, 7, 8, 3, 4, 5]
     assert here.normal_beam_m2 == pytest.approx(there.normal_beam_m2[swapped], abs=1e-9)
     assert float(here.shaded_m2) == pytest.approx(float(there.shaded_m2), abs=1e-9)
-    assert np.count_nonzero(by_a_side()) == 8
