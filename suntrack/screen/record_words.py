@@ -83,8 +83,8 @@ def outcome_words(name: str, *, was_good: bool) -> str:
     """Return the cook's word on a dish as it was understood."""
     if was_good:
         return (
-            f"Noted: {name} came good in time. The record counts it; a safety clock does not look"
-            " at it."
+            f"Noted: {name} came good in time, by your word. The record counts it; no safety clock"
+            " looks at it."
         )
     return (
         f"Noted: {name} did not come good in time. The record counts it; what to do with food that"
