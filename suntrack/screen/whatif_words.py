@@ -53,14 +53,22 @@ def _sky_words(builder: Builder) -> str:
 
 
 def _sample_words(builder: Builder) -> str:
-    """Return how many days stand for the year, and the standard error of half of them."""
+    """Return how many days stand for the year, and what luck that leaves in a number of days.
+
+    The standard error of a share counted on some of so many days (Cochran, "Sampling
+    Techniques", section 3.2, from memory).
+    """
     if builder.sample >= YEAR_DAYS:
         return f"{MODEL} It runs every day of the year."
-    every = round(YEAR_DAYS / builder.sample)
-    luck = round(YEAR_DAYS * 0.5 / builder.sample**0.5)
+    every = f"{MODEL} It runs one day in {round(YEAR_DAYS / builder.sample)} of the year"
+    share = builder.meal_days / YEAR_DAYS
+    left = 1.0 - builder.sample / YEAR_DAYS
+    luck = round(YEAR_DAYS * (share * (1.0 - share) / builder.sample * left) ** 0.5)
+    if luck == 0:
+        return f"{every}."
     return (
-        f"{MODEL} It runs one day in {every} of the year, so a number of days is good to about"
-        f" {luck} either way; changes are compared on the same days and tell more."
+        f"{every}, so the number of good days may be off by about {luck} either way; changes are"
+        " compared on the same days and tell more."
     )
 
 
