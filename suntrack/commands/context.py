@@ -85,11 +85,16 @@ def context_of(args: argparse.Namespace) -> Context:
 
 def say_first_time(context: Context) -> None:
     """Tell somebody at a terminal why the first plan on this machine takes so long."""
-    if not context.compiled and sys.stderr.isatty():
+    if not context.compiled:
+        say_wait("Preparing the simulator for this machine, about ten seconds, once.")
+
+
+def say_wait(words: str) -> None:
+    """Tell somebody at a terminal what takes its time."""
+    if sys.stderr.isatty():
         from suntrack.commands.asking import wrapped
 
-        said = wrapped("Preparing the simulator for this machine, about ten seconds, once.")
-        print(said, file=sys.stderr)
+        print(wrapped(words), file=sys.stderr)
 
 
 def parse_when(text: str, *, now: datetime) -> datetime:

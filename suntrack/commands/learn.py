@@ -9,7 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from suntrack.box.build import Learned
-from suntrack.commands.context import Context, context_of, print_json
+from suntrack.commands.context import (
+    Context,
+    context_of,
+    print_json,
+    say_first_time,
+    say_wait,
+)
 from suntrack.commands.pages import show
 from suntrack.commands.plans import feed_news
 from suntrack.edge.learned import Kept, keep, kept_for, take_back
@@ -26,6 +32,8 @@ if TYPE_CHECKING:
     from suntrack.edge.journal import Entry
     from suntrack.sky.forecast import Forecast
 
+QUICK_DAYS = 3
+"""With more days than this somebody who waits is told so."""
 HOW = "The plan does not use it yet: suntrack learn --use."
 NOT_FIT = "The plan does not use it; it cannot be used before a clear day is logged."
 
@@ -99,6 +107,11 @@ def lesson_of(context: Context, *, csv: str | None) -> Lesson:
                 allowed="readings in the journal, or in a logger's file",
                 remedy="Note some (suntrack note reading 245F), or give --csv FILE.",
             )
+        )
+    say_first_time(context)
+    if len(by_day) > QUICK_DAYS:
+        say_wait(
+            f"Holding {len(by_day)} days of readings against the box; this takes some seconds."
         )
     news = feed_news(context, fetch=False)
     forecast = news.forecast if news else None
