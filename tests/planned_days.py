@@ -6,17 +6,23 @@ from dataclasses import replace
 from datetime import datetime, time
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from suntrack.day.aims import aimer_of
+from suntrack.day.dish_days import DishDays, grain
 from suntrack.day.frame import frame_day
 from suntrack.day.inputs import DayInputs
 from suntrack.day.kitchen import cook
+from suntrack.day.outing import outing
 from suntrack.day.plan import plan_day
-from suntrack.day.portion import Meal
+from suntrack.day.portion import Meal, cookbook
 from suntrack.sky.sun import SunTable
 from suntrack.sky.weather import Weather
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from numpy.typing import NDArray
 
     from suntrack.day.records import Wish
     from suntrack.edge.config import Config
@@ -44,6 +50,23 @@ def meals_in(config: Config) -> list[Meal]:
         )
         for wish in config.dishes
     ]
+
+
+def good_at_any_mark(
+    config: Config, asked: AskedYear, sky: YearSky, meal: Meal
+) -> NDArray[np.bool_]:
+    """Return on which days a dish by itself is good when every ten-minute mark is tried."""
+    book = cookbook([meal], box=config.box, pots=config.pots, site=asked.site)
+    (portion,) = book.alone
+    assert portion is not None
+    days = outing(config.box, asked.site, sky, free=config.free)
+    dish = DishDays.of(days, portion)
+    rows, marks = np.nonzero(dish.may)
+    load = marks * grain(days)
+    core_c = days.cores(rows, load[:, None], pots=[portion.charge], pull=dish.serve[rows][:, None])
+    good = np.zeros(len(sky.dates), bool)
+    good[rows[dish.judged(rows, load, core_c[:, 0]).good]] = True
+    return good
 
 
 def plan_inputs(

@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 import pvlib
 import pytest
-from planned_days import all_ready_by_habit, meals_in, plan_inputs
+from planned_days import all_ready_by_habit, good_at_any_mark, meals_in, plan_inputs
 
 from suntrack.day.meal_year import MealYear, meal_year
 from suntrack.day.outing import outing
@@ -67,6 +67,18 @@ def test_days_are_what_the_planner_says(config: Config, carolina: AskedYear) -> 
         )
         assert 0 < theirs.sum() < theirs.size
         assert (mine != theirs).sum() <= 2, picked
+
+
+def test_no_day_is_good_that_no_mark_makes_good(config: Config, carolina: AskedYear) -> None:
+    """Against every ten-minute mark (`tests/benchmarks/search_season.py` counts whole years)."""
+    sky = carolina.sky.every(9)
+    there = replace(config, site=carolina.site)
+    for mine in (meal(config, "chicken-pieces", "18:00"), meal(config, "fish-fillets")):
+        found = year_of(there, sky, mine, free=config.free).good[0]
+        every = good_at_any_mark(config, carolina, sky, mine)
+        assert not (found & ~every).any()
+        assert (every & ~found).sum() <= 1
+        assert 0 < every.sum() < every.size
 
 
 def test_clouds_and_clocks_are_judged_on_the_day_they_come(
