@@ -1,4 +1,4 @@
-"""What in a box gets hotter than it should: layers, seals, glass; and when wind is too much.
+"""What in a box gets hotter than it should: layers, seals, glass.
 
 From the hottest moments of a simulated day to plain facts; `suntrack.screen.box_words` says
 them in sentences.  They are cautions, not promises: a box without a warning here can still
@@ -23,29 +23,6 @@ GLASS_SPREAD_K = 40.0
 """Annealed float glass, centre to edge: about 30 to 40 K is safe (from memory).  [K]"""
 SKIN_W_M2K = WALL_RADIATION_W_M2K + 2.8
 """Outer skin of the walls in still air, which is the hottest case.  [W/(m2 K)]"""
-
-
-WINDY_M_S = 8.0
-"""Wind at which a hinged mirror wants tying (common practice, no source).  [m/s]"""
-
-
-def tying_wind_m_s(box: Box) -> float:
-    """Return the wind at which the mirrors of a box want tying.  [m/s]"""
-    return WINDY_M_S * wind_share(box)
-
-
-def wind_share(box: Box) -> float:
-    """Return how much weaker a wind pushes all mirrors of a box as hard as its largest.  [-]
-
-    The push of wind grows with the area and with the square of the speed; none of the
-    mirrors shelters another here.  1 for a box with one mirror or none.
-    """
-    sides, back = box.side_mirrors, box.mirror
-    if sides is None:
-        return 1.0
-    side_m2 = sides.length_m * sides.width_m
-    back_m2 = back.length_m * back.width_m if back else 0.0
-    return float(np.sqrt(max(side_m2, back_m2) / (back_m2 + 2.0 * side_m2)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from suntrack.box.warnings import tying_wind_m_s
+from suntrack.box.wind import tying_wind_m_s
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.box.warnings import wind_share
+from suntrack.box.wind import wind_share
 from suntrack.day.records import Guarding, Step
 from suntrack.sky.guards import GUSTY_M_S, guards_of
 

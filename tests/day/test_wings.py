@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from suntrack.box.build import Box, SideMirrors, without_mirrors
-from suntrack.box.warnings import tying_wind_m_s
+from suntrack.box.wind import tying_wind_m_s
 from suntrack.day.cautions import FIXED_GLARE, GLARE, SIDES, cautions_for, usual_cautions
 from suntrack.day.inputs import DayInputs
 from suntrack.day.proving import intercept_m2
