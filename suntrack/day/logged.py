@@ -16,6 +16,8 @@ from suntrack.box.film import swinbank_sky_c
 from suntrack.box.gain import box_light
 from suntrack.box.heat import Climate
 from suntrack.box.learned import shuttered
+from suntrack.box.mirror import best_mirror_deg
+from suntrack.box.mirrors import mirror_sizes
 from suntrack.box.misfit import LoggedDay
 from suntrack.day.light_doubt import light_doubt
 from suntrack.day.proving import set_mirror_deg
@@ -193,7 +195,17 @@ def _mirror_at(box: Box, sun: SunTable, step: int) -> float:
 
 def mirrors_set_deg(box: Box, heights_deg: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return the best mirror for each height of the sun, by straight lines between degrees."""
+    mirror = box.mirror
+    if mirror is None or mirror.fixed_angle_deg is not None:
+        return np.full(heights_deg.shape, 90.0 if mirror is None else mirror.fixed_angle_deg)
     whole = np.arange(0.0, 91.0, 3.0)
-    best = [set_mirror_deg(box, elevation_deg=float(height)) for height in whole]
-    table = np.array([90.0 if angle is None else angle for angle in best])
+    # All heights in one call: a year asks for this once a box and tilt.
+    table = best_mirror_deg(
+        sun_elevation_deg=whole,
+        sun_offset_deg=0.0,
+        lowest_deg=mirror.lowest_angle_deg,
+        highest_deg=mirror.highest_angle_deg,
+        reflectance=mirror.reflectance,
+        **mirror_sizes(box, mirror),
+    )
     return np.asarray(np.interp(heights_deg, whole, table), np.float64)
