@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 COARSE = 6
 """Angles are compared on every so many steps: half hours."""
 MANY_DAYS = 180
-"""From so many days on, every other one tells the angles of a month.  [days]"""
+"""From so many days on, one in three tells the angles of a month.  [days]"""
 TILTS_DEG = np.arange(0.0, 46.0, 5.0)
 
 
@@ -49,7 +49,7 @@ def angles_of(box: Box, site: Site, sky: YearSky) -> Angles:
     some = np.arange(sky.elevation_deg.shape[1]) % COARSE == COARSE // 2
     sunny = (sky.elevation_deg > LEAST_SUN_DEG) & some
     if len(sky.dates) >= MANY_DAYS:
-        sunny[1::2] = False
+        sunny &= (np.arange(len(sky.dates)) % 3 == 1)[:, None]
     rays = rays_of_year(site, sky, (sunny,))
     tilts_deg = np.array([box.tilt_deg, *TILTS_DEG])
     tilted = [_taken_w(replace(box, tilt_deg=float(tilt)), rays) for tilt in tilts_deg]
