@@ -22,6 +22,8 @@ WRITTEN = re.compile(
 OFFSET = re.compile(r"\b(?:GMT|UTC)\s*([+-]\d{1,2})?(?::?(\d\d))?", re.IGNORECASE)
 EPOCH = re.compile(r"\d{9,10}(?:\.\d+)?|\d{12,13}")
 YEARS = (1990, 2100)
+FURTHEST_H = 14
+"""No clock is further from UTC than Kiritimati's (IANA time zone database).  [h]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,12 +59,21 @@ def place_of_time(cells: Sequence[str]) -> tuple[int, int] | None:
 
 
 def offset_in(head: str) -> timezone | None:
-    """Return the offset that a head such as `Date Time, GMT+02:00` names; None without."""
+    """Return the offset that a head such as `Date Time, GMT+02:00` names; None without.
+
+    Raises
+    ------
+    ValueError
+        For an offset that no clock has.
+    """
     found = OFFSET.search(head)
     if found is None:
         return None
     hours, minutes = int(found[1] or 0), int(found[2] or 0)
-    return timezone(timedelta(hours=hours, minutes=-minutes if hours < 0 else minutes))
+    if abs(hours) > FURTHEST_H or minutes > 59:
+        raise ValueError(f"{found[0]!r}, which is no offset of a clock")
+    behind = (found[1] or "").startswith("-")
+    return timezone(timedelta(hours=hours, minutes=-minutes if behind else minutes))
 
 
 def is_day_first(texts: Iterable[str]) -> bool | None:

@@ -32,7 +32,7 @@ from suntrack.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
-    from datetime import datetime
+    from datetime import datetime, timezone
 
 ALLOWED = (
     "rows of a time and a temperature, such as 2026-11-25 10:30, 118 C; or the unit in the head,"
@@ -100,9 +100,24 @@ def _table(path: Path, *, zone: ZoneInfo) -> _Table:
         first=first,
         cells=count,
         day_first=_day_first(path, body, first, count),
-        zone=offset_in(title) or zone,
+        zone=_offset(path, title) or zone,
     )
     return _Table(path=path, body=body, form=form, oven=_oven(path, head, body, first + count))
+
+
+def _offset(path: Path, title: str) -> timezone | None:
+    """Return the offset that a head names; raise InputError for one that no clock has."""
+    try:
+        return offset_in(title)
+    except ValueError as error:
+        raise InputError(
+            Problem(
+                where=str(path),
+                found=str(error),
+                allowed="an offset from UTC such as GMT+02:00, at most 14 hours",
+                remedy="Correct the head, or leave the offset out for the clock at the site.",
+            )
+        ) from None
 
 
 def _rows(path: Path) -> list[Row]:

@@ -17,7 +17,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.edge.log_table import rows_of
-from suntrack.edge.log_time import is_day_first
+from suntrack.edge.log_time import is_day_first, offset_in
 from suntrack.edge.reading_log import read_log
 from suntrack.errors import InputError
 
@@ -180,3 +180,22 @@ def test_whatever_is_in_a_file_the_answer_is_readings_or_a_report(
         assert read_log(path, zone=GABORONE)
     except InputError as error:
         assert error.problems
+
+
+@pytest.mark.parametrize("offset", ["GMT+99:00", "UTC-24", "GMT+15:00", "GMT+02:75"])
+def test_an_offset_that_no_clock_has_is_one_clear_mistake(tmp_path: Path, offset: str) -> None:
+    text = f'"Date Time, {offset}","oven (C)"\n2026-11-25 10:30,118\n'
+    with pytest.raises(InputError, match="GMT\\+02:00") as told:
+        read_log(log(tmp_path, text), zone=GABORONE)
+    assert offset in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("offset", "minutes"),
+    [("GMT+14:00", 840), ("GMT-03:30", -210), ("UTC-00:30", -30), ("GMT+05:45", 345)],
+)
+def test_minutes_of_an_offset_go_the_way_of_its_sign(offset: str, minutes: int) -> None:
+    """ISO 8601: the sign is that of the whole offset."""
+    found = offset_in(f"Date Time, {offset}")
+    assert found is not None
+    assert found.utcoffset(None) == timedelta(minutes=minutes)
