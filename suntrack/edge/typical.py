@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 HOURS = 8760
+LONGEST_GAP_H = 24
+"""A straight line over more than a day could hold a noon's light through every day of the gap
+(our choice).  [h]"""
 ALLOWED = "a file of typical weather: .epw, TMY3 as .csv, or TMY2 as .tm2"
 LIKELY = {
     "global_horizontal_w_m2": (0.0, 1500.0),
@@ -30,6 +33,7 @@ LIKELY = {
     "wind_10m_m_s": (0.0, 60.0),
 }
 """What an hour can be; anything else, such as EPW's 9999, is a gap (our choice)."""
+WHOLE = "Another year of the place may be whole."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,12 +118,15 @@ def _unit(form: _Form, name: str) -> float:
 
 
 def _filled(path: Path, name: str, values: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return a row with its gaps closed by straight lines; refuse one that is mostly gaps."""
+    """Return a row with its gaps closed by straight lines; refuse many gaps, and long ones."""
     low, high = LIKELY[name]
     good = (values >= low) & (values <= high)
     if good.mean() < 0.9:
-        raise _mistake(path, f"gaps in {name}", "Another year of the place may be whole.")
+        raise _mistake(path, f"gaps in {name}", WHOLE)
     hour = np.arange(values.size)
+    gap_h = int(np.diff(hour[good], prepend=-1, append=values.size).max()) - 1
+    if gap_h > LONGEST_GAP_H:
+        raise _mistake(path, f"a gap of {gap_h} hours in {name}", WHOLE)
     return np.interp(hour, hour[good], values[good])
 
 

@@ -149,3 +149,34 @@ def test_a_year_that_is_cut_short_is_refused(epw: Path, tmp_path: Path) -> None:
     path.write_text(epw.read_text(encoding="ascii")[:400_000].rsplit("\n", 1)[0], encoding="ascii")
     with pytest.raises(InputError, match="hours; allowed"):
         read_typical(path)
+
+
+@pytest.mark.parametrize(("hours", "is_closed"), [(24, True), (25, False), (240, False)])
+def test_a_gap_of_more_than_a_day_is_refused(
+    epw: Path, tmp_path: Path, hours: int, is_closed: bool
+) -> None:
+    """From noon to noon a straight line would be ten days of noon sun."""
+    lines = epw.read_text(encoding="ascii").splitlines()
+    first = 24 * 180 + 12
+    lines[8 + first : 8 + first + hours] = [
+        row(i, MISSING, "999.") for i in range(first, first + hours)
+    ]
+    path = tmp_path / "gap.epw"
+    path.write_text("\n".join(lines), encoding="ascii")
+    if is_closed:
+        assert read_typical(path).air_c.size == 8760
+        return
+    with pytest.raises(InputError, match=f"a gap of {hours} hours in global"):
+        read_typical(path)
+
+
+@pytest.mark.parametrize("place", [0, 8760 - 25])
+def test_a_gap_at_either_end_of_the_year_counts_as_well(
+    epw: Path, tmp_path: Path, place: int
+) -> None:
+    lines = epw.read_text(encoding="ascii").splitlines()
+    lines[8 + place : 8 + place + 25] = [row(i, MISSING, "999.") for i in range(place, place + 25)]
+    path = tmp_path / "end.epw"
+    path.write_text("\n".join(lines), encoding="ascii")
+    with pytest.raises(InputError, match="a gap of 25 hours"):
+        read_typical(path)
