@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from suntrack.edge.config_record import Config
-    from suntrack.edge.journal import Entry
+    from suntrack.edge.journal import Entry, Journal
 
 WHEN = "an ISO 8601 time such as 2026-11-25T10:30+02:00, or 10:30 (am, pm) for today at the site"
 
@@ -56,10 +56,20 @@ class Context:
         """Return the journal's entries of a day; none when there is no journal yet."""
         if not self.journal_path.exists():
             return ()
+        with self.journal() as journal:
+            return journal.entries(on)
+
+    def journal(self) -> Journal:
+        """Open the journal; where a damaged one was put aside, say so: notes may be lost.
+
+        Only the one that puts it aside knows of it, so nobody else would say it later.
+        """
         from suntrack.edge.journal import Journal
 
-        with Journal.open(self.journal_path) as journal:
-            return journal.entries(on)
+        journal = Journal.open(self.journal_path)
+        if journal.told is not None:
+            print(f"suntrack: {journal.told}", file=sys.stderr)
+        return journal
 
 
 def context_of(args: argparse.Namespace) -> Context:

@@ -132,11 +132,10 @@ def _csv_days(context: Context, path: Path) -> dict[date, Sequence[HeardReading]
 def _journal_days(context: Context) -> dict[date, Sequence[HeardReading]]:
     """Return the journal's readings by day."""
     from suntrack.day.inputs import HeardReading
-    from suntrack.edge.journal import Journal
 
     if not context.journal_path.exists():
         return {}
-    with Journal.open(context.journal_path) as journal:
+    with context.journal() as journal:
         days = journal.days_with("reading")
         found = {on: journal.entries(on) for on in days}
     return {

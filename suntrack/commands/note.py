@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.edge.clock import SystemClock
 from suntrack.edge.compass import site_declination
-from suntrack.edge.journal import Entry, Journal
+from suntrack.edge.journal import Entry
 from suntrack.edge.note import Note, parse_note
 from suntrack.errors import InputError, Problem
 from suntrack.sky.bearing import to_compass_deg
@@ -31,7 +31,7 @@ def run(args: argparse.Namespace) -> int:
     context = context_of(args)
     entry = entry_of(context, args.words)
     warnings = warnings_of(context, entry)
-    with Journal.open(context.journal_path) as journal:
+    with context.journal() as journal:
         number = journal.append(entry)
     if args.json:
         from suntrack.screen.out_json import note_json

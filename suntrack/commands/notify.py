@@ -12,7 +12,6 @@ from suntrack.alerts.report import reported
 from suntrack.commands.context import Context, context_of, parse_day, print_json
 from suntrack.commands.far_ways import backups_in, far_ways
 from suntrack.edge.hand_over import hand_over
-from suntrack.edge.journal import Journal
 from suntrack.edge.journal_answers import answer_calls
 from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, desktop_way
 from suntrack.edge.notify_terminal import TerminalNotifier
@@ -53,7 +52,7 @@ def _answer(context: Context, args: argparse.Namespace) -> int:
     """Answer every call that waits for one, as the buttons of a desktop notice do."""
     minutes = None if args.later is None else _minutes(args.later)
     until = None if minutes is None else context.now + timedelta(minutes=minutes)
-    with Journal.open(context.journal_path) as journal:
+    with context.journal() as journal:
         keys = answer_calls(journal, today=context.today, now=context.now, until=until)
     if args.json:
         stamp = until.isoformat(timespec="seconds") if until else None
@@ -69,7 +68,7 @@ def _tell_report(context: Context, args: argparse.Namespace) -> int:
     on = parse_day(args.report, today=context.today)
     events: tuple[AlertEvent, ...] = ()
     if context.journal_path.exists():
-        with Journal.open(context.journal_path) as journal:
+        with context.journal() as journal:
             events = journal.alert_events(on)
     calls = reported(events)
     zone, units = context.config.site.zone, context.config.units

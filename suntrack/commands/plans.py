@@ -158,7 +158,7 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     if context.asked_at or plan.date != context.today:
         return
     from suntrack.edge.heard import place_of, plan_entry_data
-    from suntrack.edge.journal import Entry, Journal
+    from suntrack.edge.journal import Entry
 
     data = plan_entry_data(plan)
     # The record has to know how wide the skies were that a chance was counted over.
@@ -169,7 +169,7 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     if shown and shown[-1] == data:
         return
     entry = Entry(at=context.now, kind="plan", day=plan.date, subject=None, data=data)
-    with Journal.open(context.journal_path) as journal:
+    with context.journal() as journal:
         journal.append(entry)
 
 

@@ -24,12 +24,11 @@ def run(args: argparse.Namespace) -> int:
 
 def record_of(context: Context) -> dict[str, Scored]:
     """Return the scores of dishes and of the box."""
-    from suntrack.edge.journal import Journal
     from suntrack.edge.past import chances_of
 
     if not context.journal_path.exists():
         return {"dishes": scored([]), "box": scored([])}
-    with Journal.open(context.journal_path) as journal:
+    with context.journal() as journal:
         days = chances_of(journal, before=context.today)
     return {
         "dishes": scored([day for day in days if day[0].dish is not None]),

@@ -145,3 +145,23 @@ def test_how_a_dish_was_is_for_the_record_and_changes_no_plan(
     assert "record" in told
     _, after, _ = run("now", "--plain", *at)
     assert after == before
+
+
+@pytest.mark.parametrize(
+    "words", [("now",), ("note", "reading", "99C"), ("record",), ("notify", "--report")]
+)
+def test_a_damaged_journal_is_told_by_whichever_command_meets_it(
+    run: Run, tmp_path: Path, words: tuple[str, ...]
+) -> None:
+    """It is put aside once; said by nobody, notes of food in the box would be lost unseen."""
+    run("note", "loaded", "lentil-soup", "--at", f"{DAY}09:00+02:00")
+    for side in tmp_path.glob("journal.db-*"):
+        side.unlink()
+    (tmp_path / "journal.db").write_bytes(b"no database" * 999)
+    at = () if words[0] in ("record", "notify") else ("--at", f"{DAY}10:00+02:00")
+    status, _, told = run(*words, *at)
+    assert status == 0
+    assert told.count("put aside") == 1
+    assert "note again what lacks" in told
+    _, _, told = run(*words, *at)
+    assert "put aside" not in told
