@@ -33,6 +33,14 @@ LIKELY = {
     "wind_10m_m_s": (0.0, 60.0),
 }
 """What an hour can be; anything else, such as EPW's 9999, is a gap (our choice)."""
+PLACE = {
+    "latitude_deg": ("latitude", -90.0, 90.0),
+    "longitude_deg": ("longitude", -180.0, 180.0),
+    "elevation_m": ("altitude", -450.0, 6000.0),
+    "utc_offset_h": ("TZ", -12.0, 14.0),
+}
+"""What the library calls the numbers of a place, and what they can be on land where people
+cook: from the Dead Sea up, by the clocks there are (common practice, no source)."""
 WHOLE = "Another year of the place may be whole."
 
 
@@ -74,15 +82,15 @@ def read_typical(path: Path) -> TypicalHours:
     if len(found) != HOURS:
         raise _mistake(path, f"{len(found)} hours", f"A typical year has {HOURS}.")
     values = {
-        name: _filled(path, name, np.asarray(found[column], np.float64) * _unit(form, name))
+        name: _filled(path, name, _numbers(path, name, found[column]) * _unit(form, name))
         for name, column in form.columns.items()
     }
     return TypicalHours(
         place=_place(about),
-        latitude_deg=float(about["latitude"]),
-        longitude_deg=float(about["longitude"]),
-        elevation_m=float(about["altitude"]),
-        utc_offset_h=float(about["TZ"]),
+        latitude_deg=_of_place(path, about, "latitude_deg"),
+        longitude_deg=_of_place(path, about, "longitude_deg"),
+        elevation_m=_of_place(path, about, "elevation_m"),
+        utc_offset_h=_of_place(path, about, "utc_offset_h"),
         **values,
     )
 
@@ -111,6 +119,32 @@ def _read(path: Path) -> tuple[_Form, Any, dict[str, Any]]:
     except (ValueError, LookupError, TypeError, AttributeError, NameError, OSError) as error:
         raise _mistake(path, "a file that cannot be read so", "Is it another kind?") from error
     return form, table, dict(about)
+
+
+def _of_place(path: Path, about: Mapping[str, Any], name: str) -> float:
+    """Return a number of the file's place; raise InputError for one that no place has."""
+    key, low, high = PLACE[name]
+    try:
+        value = float(about[key])
+    except (LookupError, ValueError, TypeError):
+        value = np.nan
+    if not low <= value <= high:
+        raise _mistake(
+            path,
+            f"{key} {about.get(key)!r} in the head",
+            f"It has to be a number from {low:g} to {high:g}; correct the head.",
+        )
+    return value
+
+
+def _numbers(path: Path, name: str, column: Any) -> NDArray[np.float64]:
+    """Return a column; raise InputError for words in it."""
+    try:
+        return np.asarray(column, np.float64)
+    except (ValueError, TypeError) as error:
+        raise _mistake(
+            path, f"{error} in {name}", "Correct it, or mark that hour as missing."
+        ) from None
 
 
 def _unit(form: _Form, name: str) -> float:

@@ -180,3 +180,31 @@ def test_a_gap_at_either_end_of_the_year_counts_as_well(
     path.write_text("\n".join(lines), encoding="ascii")
     with pytest.raises(InputError, match="a gap of 25 hours"):
         read_typical(path)
+
+
+@pytest.mark.parametrize(
+    ("field", "word"),
+    [(6, "199"), (6, "nan"), (7, "-181"), (8, "15"), (9, "1e9"), (9, "inf")],
+)
+def test_a_head_that_no_place_has_is_one_clear_mistake(
+    epw: Path, tmp_path: Path, field: int, word: str
+) -> None:
+    """Fields of LOCATION by the data dictionary: latitude, longitude, time zone, elevation."""
+    lines = epw.read_text(encoding="ascii").splitlines()
+    head = lines[0].split(",")
+    head[field] = word
+    path = tmp_path / "head.epw"
+    path.write_text("\n".join((",".join(head), *lines[1:])), encoding="ascii")
+    with pytest.raises(InputError, match=r"in the head.*It has to be a number"):
+        read_typical(path)
+
+
+def test_a_word_among_the_numbers_is_one_clear_mistake(epw: Path, tmp_path: Path) -> None:
+    lines = epw.read_text(encoding="ascii").splitlines()
+    cells = lines[4000].split(",")
+    cells[13] = "foo"
+    lines[4000] = ",".join(cells)
+    path = tmp_path / "word.epw"
+    path.write_text("\n".join(lines), encoding="ascii")
+    with pytest.raises(InputError, match=r"foo.* in global_horizontal"):
+        read_typical(path)
