@@ -18,7 +18,13 @@ from suntrack.box.glass import (
     ground_incidence_deg,
 )
 from suntrack.box.learned import dimmed
-from suntrack.box.mirrors import MirrorWork, glazed_top_m, glazing_shares, mirror_work
+from suntrack.box.mirrors import (
+    MirrorWork,
+    even_shares,
+    glazed_top_m,
+    glazing_shares,
+    mirror_work,
+)
 from suntrack.sky.surface import SurfaceLight, surface_light
 
 if TYPE_CHECKING:
@@ -148,13 +154,10 @@ def _pass(light_w: NDArray[np.float64], shares: StackShares) -> _Through:
 
 def _even(glazing: Glazing, light: SurfaceLight, *, tilt_deg: float, area_m2: float) -> _Through:
     """Send the sky's and the ground's even light through a stack."""
-    sky = _pass(
-        light.sky_w_m2 * area_m2, glazing_shares(glazing, diffuse_incidence_deg(tilt_deg=tilt_deg))
-    )
-    ground = _pass(
-        light.ground_w_m2 * area_m2,
-        glazing_shares(glazing, ground_incidence_deg(tilt_deg=tilt_deg)),
-    )
+    sky_deg = float(diffuse_incidence_deg(tilt_deg=tilt_deg))
+    ground_deg = float(ground_incidence_deg(tilt_deg=tilt_deg))
+    sky = _pass(light.sky_w_m2 * area_m2, even_shares(glazing, sky_deg))
+    ground = _pass(light.ground_w_m2 * area_m2, even_shares(glazing, ground_deg))
     return _Through(inside=sky.inside + ground.inside, panes=sky.panes + ground.panes)
 
 
@@ -205,9 +208,9 @@ def _stays(box: Box) -> NDArray[np.float64]:
         glass.append((box.front, front_m2))
         dark_m2 -= front_m2
     aperture_m2 = sum(area for _, area in glass)
-    even_deg = diffuse_incidence_deg(tilt_deg=0.0)
+    even_deg = float(diffuse_incidence_deg(tilt_deg=0.0))
     passed_m2 = sum(
-        float(glazing_shares(glazing, even_deg).transmittance) * m2 for glazing, m2 in glass
+        float(even_shares(glazing, even_deg).transmittance) * m2 for glazing, m2 in glass
     )
     return cavity_absorptance(
         lining_absorptance=box.lining_absorptance,

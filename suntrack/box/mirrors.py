@@ -8,6 +8,7 @@ the sky's image instead, a loss of (1 - rho) F; shares of several mirrors are ad
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -57,6 +58,15 @@ def glazing_shares(glazing: Glazing, incidence_deg: ArrayLike) -> StackShares:
         extinction_per_m=glazing.extinction_per_m,
         thickness_m=glazing.thickness_m,
     )
+
+
+@lru_cache(maxsize=256)
+def even_shares(glazing: Glazing, incidence_deg: float) -> StackShares:
+    """Return where light goes that meets an opening at one effective angle, reckoned once.  [-]
+
+    The sky's and the ground's light do so at every aim and moment.
+    """
+    return glazing_shares(glazing, incidence_deg)
 
 
 def mirror_sizes(box: Box, mirror: Mirror) -> dict[str, float]:
