@@ -111,7 +111,8 @@ def lesson_of(context: Context, *, csv: str | None) -> Lesson:
     say_first_time(context)
     if len(by_day) > QUICK_DAYS:
         say_wait(
-            f"Holding {len(by_day)} days of readings against the box; this takes some seconds."
+            f"Holding {len(by_day)} days of readings against the box; dense ones may take a"
+            " minute or two."
         )
     news = feed_news(context, fetch=False)
     forecast = news.forecast if news else None
