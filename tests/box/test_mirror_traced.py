@@ -12,6 +12,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from mirror_rays import beam_of_rays
 from numpy.typing import NDArray
 from shapely import Polygon, box
 
@@ -95,19 +96,6 @@ class Case:
             width=self.mirror[1],
         )
         return glass, mirror
-
-
-def beam_of_rays(sun: Vector, *, half_m: float, each_way: int) -> tuple[Vector, float]:
-    """Return starts of rays on a square across the beam, one at random in each small cell."""
-    across = np.cross(sun, [0.3, 0.5, 0.8])
-    across /= np.linalg.norm(across)
-    other = np.cross(sun, across)
-    cell = 2.0 * half_m / each_way
-    rng = np.random.default_rng(20261125)
-    row, column = np.meshgrid(np.arange(each_way), np.arange(each_way))
-    spot = np.stack([row.ravel(), column.ravel()]) + rng.uniform(size=(2, each_way**2))
-    spot = spot * cell - half_m
-    return 10.0 * sun + spot[0][:, None] * across + spot[1][:, None] * other, cell**2
 
 
 def traced(case: Case) -> tuple[float, float, float]:
