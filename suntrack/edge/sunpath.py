@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import hashlib
+import math
 import os
 from array import array
 from itertools import pairwise
@@ -68,7 +69,9 @@ def _read(path: Path) -> Rows | None:
         return None
     rows, over = divmod(len(numbers), COLUMNS)
     at_s = numbers[:rows]
-    if over or rows < 2 or any(later - at != STEP_S for at, later in pairwise(at_s)):
+    if over or rows < 2 or not all(map(math.isfinite, numbers)):
+        return None
+    if any(later - at != STEP_S for at, later in pairwise(at_s)):
         return None
     return at_s, numbers[rows : 2 * rows], numbers[2 * rows :]
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from array import array
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -39,6 +41,16 @@ def test_a_file_that_does_not_fit_is_made_anew(tmp_path: Path, site: Site, conte
     path.write_bytes(content)
     assert sun_at(site, AT, on=AT.date(), cache_dir=tmp_path) == good
     assert path.read_bytes() == whole
+
+
+def test_a_direction_that_is_no_number_is_not_believed(tmp_path: Path, site: Site) -> None:
+    path = sun_file(site, on=AT.date(), cache_dir=tmp_path).with_suffix(".f8")
+    good = sun_at(site, AT, on=AT.date(), cache_dir=tmp_path)
+    numbers = array("d")
+    numbers.frombytes(path.read_bytes())
+    numbers[-1] = math.nan
+    path.write_bytes(numbers.tobytes())
+    assert sun_at(site, AT, on=AT.date(), cache_dir=tmp_path) == good
 
 
 def test_a_folder_that_cannot_be_written_is_no_reason_to_stop(tmp_path: Path, site: Site) -> None:
