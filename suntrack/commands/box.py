@@ -55,10 +55,10 @@ def sheet_of(context: Context, on: date) -> BoxSheet:
     if sheet is None:
         raise InputError(
             Problem(
-                where="--date",
+                where="box",
                 found=on.isoformat(),
                 allowed=f"a day on which the sun rises at {context.config.site.name}",
-                remedy="Ask for another day.",
+                remedy="Ask for another day with --date.",
             )
         )
     return sheet
