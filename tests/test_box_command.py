@@ -92,7 +92,7 @@ def test_a_day_without_a_sun_is_refused(home: Path) -> None:
     name = config(home, "north.toml", **{"latitude = -24.65": "latitude = 78.2"})
     run = box(home, "--config", name, "--at", MORNING, "--date", "2026-12-21")
     assert run.returncode == 2
-    assert "--date: found 2026-12-21" in run.stderr
+    assert "box: found 2026-12-21" in run.stderr
     assert "Traceback" not in run.stderr
 
 
