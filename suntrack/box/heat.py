@@ -8,8 +8,10 @@ in and come out, and the sharing of many runs among the processors.  Light comes
 
 from __future__ import annotations
 
+import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -202,11 +204,16 @@ def _walk(box: NDArray[np.void], pots: NDArray[np.void], drive: Drive, record: R
         return
     pieces = [(first, min(first + CROWD, runs)) for first in range(0, runs, CROWD)]
     # The compiled days hold no lock, so threads share the work; each writes its own rows.
-    with ThreadPoolExecutor() as threads:
-        for done in [
-            threads.submit(walk, *piece, box, pots, drive, new_work(), record) for piece in pieces
-        ]:
-            done.result()
+    for done in [
+        _threads().submit(walk, *piece, box, pots, drive, new_work(), record) for piece in pieces
+    ]:
+        done.result()
+
+
+@cache
+def _threads() -> ThreadPoolExecutor:
+    """Return one thread for each processor, kept: a plan has dozens of crowds to walk."""
+    return ThreadPoolExecutor(max_workers=os.cpu_count(), thread_name_prefix="days")
 
 
 def _drive(
