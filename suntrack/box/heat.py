@@ -8,7 +8,6 @@ in and come out, and the sharing of many runs among the processors.  Light comes
 
 from __future__ import annotations
 
-import os
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
@@ -212,8 +211,8 @@ def _walk(box: NDArray[np.void], pots: NDArray[np.void], drive: Drive, record: R
 
 @cache
 def _threads() -> ThreadPoolExecutor:
-    """Return one thread for each processor, kept: a plan has dozens of crowds to walk."""
-    return ThreadPoolExecutor(max_workers=os.cpu_count(), thread_name_prefix="days")
+    """Return threads that are kept: a plan has dozens of crowds to walk."""
+    return ThreadPoolExecutor(thread_name_prefix="days")
 
 
 def _drive(
