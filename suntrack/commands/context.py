@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from suntrack.edge.journal import Entry, Journal
 
 WHEN = "an ISO 8601 time such as 2026-11-25T10:30+02:00, or 10:30 (am, pm) for today at the site"
+YEARS = range(1900, 2200)
+"""The years that can be asked about; the sun holds for more, but calendars end."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,8 +87,8 @@ def context_of(args: argparse.Namespace) -> Context:
     asked = getattr(args, "at", None)
     return Context(
         config=config,
-        now=parse_when(asked, now=now) if asked else now,
-        asked_at=bool(asked),
+        now=now if asked is None else parse_when(asked, now=now),
+        asked_at=asked is not None,
         cache=cache,
         data=data,
         compiled=keep_compiled(cache, env=os.environ),
@@ -117,6 +119,7 @@ def parse_when(text: str, *, now: datetime) -> datetime:
                 hour = hour % 12 + (12 if half == "pm" else 0)
             return now.replace(hour=hour, minute=int(clock[2]), second=0, microsecond=0)
         at = datetime.fromisoformat(text)
+        _known_year(at, where="--at")
     except ValueError:
         raise InputError(
             Problem(where="--at", found=repr(text), allowed=WHEN, remedy="Write the time so.")
@@ -130,7 +133,7 @@ def parse_day(text: str | None, *, today: date) -> date:
     if text in words:
         return today + timedelta(days=words[text])
     try:
-        return date.fromisoformat(str(text))
+        on = date.fromisoformat(str(text))
     except ValueError:
         raise InputError(
             Problem(
@@ -140,6 +143,20 @@ def parse_day(text: str | None, *, today: date) -> date:
                 remedy="Write the date so.",
             )
         ) from None
+    _known_year(on, where="--date")
+    return on
+
+
+def _known_year(on: date, *, where: str) -> None:
+    if on.year not in YEARS:
+        raise InputError(
+            Problem(
+                where=where,
+                found=f"the year {on.year}",
+                allowed=f"a year from {YEARS[0]} to {YEARS[-1]}",
+                remedy="Check the year.",
+            )
+        )
 
 
 def print_json(data: Mapping[str, Any] | Sequence[Any]) -> None:
