@@ -125,7 +125,7 @@ def _not_out(view: NowView, units: Units) -> str:
     step = view.next_step
     if step is not None and step.kind == "preheat":
         return f"The box is not set out yet; its first aim is for {units.time_text(step.at)}."
-    return "The box is not set out now; there is nothing to aim."
+    return "By the plan the box is not out now. If it is, cover it."
 
 
 def _shadow(view: NowView) -> str:

@@ -119,8 +119,13 @@ def now_view(
 
 
 def aim_at(plan: DayPlan, at: datetime) -> Turn | None:
-    """Return the aim in force; None before the first and once the box is covered."""
-    if any(step.kind == "cover" and step.at <= at for step in plan.steps):
+    """Return the aim in force; None until the box is set out and once it is covered.
+
+    Nor on a day whose plan never sets it out, and for the minute in which it is to be.
+    """
+    covered = any(step.kind == "cover" and step.at <= at for step in plan.steps)
+    waits = any(step.kind == "preheat" for step in steps_ahead(plan.steps, at))
+    if covered or waits or all(step.kind != "preheat" for step in plan.steps):
         return None
     return max(
         (turn for turn in plan.turns.turns if turn.at <= at),

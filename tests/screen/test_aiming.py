@@ -135,7 +135,7 @@ def test_sun_down_says_when_it_rises(view: NowView) -> None:
 
 def test_box_put_away_has_nothing_to_aim(view: NowView) -> None:
     away = replace(view, face_true_deg=None, face_compass_deg=None, sun_to_face_deg=None)
-    assert "not set out" in shadow_rule(away)
+    assert shadow_rule(away) == "By the plan the box is not out now. If it is, cover it."
 
 
 def test_box_not_out_yet_says_when_it_will_be(plan: DayPlan) -> None:

@@ -21,13 +21,29 @@ def at(hour: int, minute: int = 0, second: int = 0) -> datetime:
 
 @pytest.mark.parametrize(
     ("hour", "minute", "face_deg"),
-    [(8, 9, None), (8, 10, 96.0), (10, 39, 96.0), (10, 40, 71.0), (14, 0, 281.0), (17, 10, None)],
+    [(8, 10, None), (8, 11, 96.0), (10, 39, 96.0), (10, 40, 71.0), (14, 0, 281.0), (17, 10, None)],
 )
 def test_aim_holds_until_the_next_turn_and_ends_with_the_cover(
     plan: DayPlan, hour: int, minute: int, face_deg: float | None
 ) -> None:
     aim = aim_at(plan, at(hour, minute))
     assert (aim.face_true_deg if aim else None) == face_deg
+
+
+def test_a_box_that_is_only_now_to_be_set_out_faces_no_way_yet(plan: DayPlan) -> None:
+    asked = now_view(plan, at=at(8, 10), sun_elevation_deg=30.0, sun_azimuth_deg=96.0)
+    assert asked.next_step is not None and asked.next_step.kind == "preheat"
+    assert asked.face_true_deg is None
+    assert now_view(
+        plan, at=at(8, 11), sun_elevation_deg=30.0, sun_azimuth_deg=96.0
+    ).face_true_deg == pytest.approx(96.0)
+
+
+def test_on_a_day_without_steps_the_box_is_not_said_to_face_a_way(plan: DayPlan) -> None:
+    nothing = replace(plan, steps=())
+    view = now_view(nothing, at=at(12), sun_elevation_deg=80.0, sun_azimuth_deg=0.0)
+    assert view.face_true_deg is None
+    assert view.mirror_deg is None
 
 
 def test_a_step_stays_next_for_its_own_minute(plan: DayPlan) -> None:
