@@ -91,13 +91,17 @@ def test_today_in_words_answers_first(home: Path) -> None:
     assert "\x1b" not in run.stdout, "no escape codes into a pipe"
 
 
-def test_now_tells_the_sun_the_aim_and_the_next_step(home: Path) -> None:
-    view = as_json(home, "now", "--at", "2026-11-25T10:30+02:00")
+def test_now_tells_the_sun_the_aim_and_the_next_step(tmp_path: Path) -> None:
+    view = as_json(tmp_path, "now", "--at", "2026-11-25T10:30+02:00")
+    assert view["next_step"]["kind"] == "preheat"
+    assert view["face_true_deg"] is None, "nobody has set it out"
+    assert suntrack(tmp_path, "note", "turned", "--at", "2026-11-25T09:30+02:00").returncode == 0
+    view = as_json(tmp_path, "now", "--at", "2026-11-25T10:30+02:00")
     # NREL SPA is checked elsewhere; here only that the right table was read.
     assert view["sun"]["elevation_deg"] == pytest.approx(68.0, abs=1.0)
     assert view["face_true_deg"] is not None
     assert view["next_step"]["kind"] in ("preheat", "load", "turn", "prepare")
-    words = suntrack(home, "now", "--at", "2026-11-25T10:30+02:00").stdout
+    words = suntrack(tmp_path, "now", "--at", "2026-11-25T10:30+02:00").stdout
     assert "shadow" in words
 
 

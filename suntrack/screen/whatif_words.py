@@ -55,15 +55,15 @@ def _sky_words(builder: Builder) -> str:
 def _sample_words(builder: Builder) -> str:
     """Return how many days stand for the year, and what luck that leaves in a number of days.
 
-    The standard error of a share counted on some of so many days (Cochran, "Sampling
-    Techniques", section 3.2, from memory).
+    Twice the standard error of a share counted on some of so many days (Cochran, "Sampling
+    Techniques", section 3.2, from memory): about nineteen times of twenty it is no more.
     """
     if builder.sample >= YEAR_DAYS:
         return f"{MODEL} It runs every day of the year."
     every = f"{MODEL} It runs one day in {round(YEAR_DAYS / builder.sample)} of the year"
     share = builder.meal_days / YEAR_DAYS
     left = 1.0 - builder.sample / YEAR_DAYS
-    luck = round(YEAR_DAYS * (share * (1.0 - share) / builder.sample * left) ** 0.5)
+    luck = round(2.0 * YEAR_DAYS * (share * (1.0 - share) / builder.sample * left) ** 0.5)
     if luck == 0:
         return f"{every}."
     return (

@@ -191,14 +191,14 @@ def test_under_clouds_days_tell_changes_apart(config: Config) -> None:
 
 
 def test_the_luck_of_a_sample_is_told(config: Config) -> None:
-    """Standard error of a share p of n days out of N: sqrt(p (1 - p) / n (1 - n / N))."""
+    """Two standard errors of a share p of n days out of N: sqrt(p (1 - p) / n (1 - n / N))."""
     cloudy = usual_year(config.site, year=2026, utc_offset_h=2.0).every(12)
     builder = weighed(config, cloudy, meals=meals_in(config)[:1])
     half = replace(builder, meal_days=182, sample=91)
     told = " ".join(page_lines(whatif_page(half, Units(), box_name="the box")))
-    # 365 sqrt(0.25 / 91 x 0.75) = 16.6
+    # 2 x 365 sqrt(0.25 / 91 x 0.75) = 33.1
     assert "one day in 4 of the year" in told
-    assert "off by about 17 either way" in told
+    assert "off by about 33 either way" in told
     every = replace(builder, meal_days=365, sample=91)
     assert "either way" not in " ".join(page_lines(whatif_page(every, Units(), box_name="a box")))
 
