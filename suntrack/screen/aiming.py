@@ -116,7 +116,8 @@ def shadow_rule(view: NowView, units: Units = METRIC) -> str:
     if view.sun_elevation_deg > OVERHEAD_DEG:
         return f"Shadows are too short to aim by. {_by_compass(view)}"
     if abs(view.sun_to_face_deg) > 90.0:
-        return f"The sun is behind the box. {_by_compass(view)}"
+        # No order to face it so: a turn may be due that nobody has made.
+        return "The sun is behind the box; no shadow helps to aim it."
     return f"Stand a stick upright beside the box: its shadow should fall {_shadow(view)}"
 
 

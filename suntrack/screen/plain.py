@@ -60,7 +60,7 @@ def now_lines(view: NowView, plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -
     ]
     if view.face_true_deg is not None and view.face_compass_deg is not None:
         facing = words.face_words(view.face_true_deg, view.face_compass_deg)
-        lines.append(f"The box faces {facing}.")
+        lines.append(f"By the plan and your notes the box faces {facing}.")
     lines.append(words.shadow_rule(view, units))
     if view.box_c is not None:
         lines.append(f"By the plan the box is at {units.temperature_text(view.box_c)}.")

@@ -121,7 +121,9 @@ def test_overhead_means_a_shadow_under_a_fifth_of_the_stick() -> None:
 
 
 def test_sun_behind_the_box_is_said(view: NowView) -> None:
-    assert "behind the box" in shadow_rule(looking(view, sun_deg=200.0, face_deg=10.0))
+    rule = shadow_rule(looking(view, sun_deg=200.0, face_deg=10.0))
+    assert "behind the box" in rule
+    assert "Face the box" not in rule, "a turn may be due"
 
 
 def test_sun_down_says_when_it_rises(view: NowView) -> None:

@@ -54,7 +54,7 @@ def test_plain_lines_can_be_ascii(plan: DayPlan, view: NowView) -> None:
 
 def test_moment_says_shadow_box_and_next(plan: DayPlan, view: NowView) -> None:
     lines = now_lines(view, plan, Units())
-    assert "The box faces east, 113° on a compass." in lines
+    assert "By the plan and your notes the box faces east, 113° on a compass." in lines
     assert words.shadow_rule(view) in lines
     assert any(line.startswith("Next, in 28 min, 10:40: Turn 25° to the left") for line in lines)
     assert any(line.startswith("Then, 10:50:") for line in lines)
