@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import io
 import os
 import sys
 from typing import TYPE_CHECKING
@@ -218,8 +219,11 @@ def _add_setup_arguments(command: argparse.ArgumentParser) -> None:
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command and return its exit status."""
     args = parser().parse_args(argv)
-    module = importlib.import_module(f"suntrack.commands.{args.command}")
     try:
+        # A sign that the terminal's encoding lacks is no reason to stop halfway.
+        if isinstance(sys.stdout, io.TextIOWrapper):
+            sys.stdout.reconfigure(errors="replace")
+        module = importlib.import_module(f"suntrack.commands.{args.command}")
         status = int(module.run(args))
         # Now, not at exit: there a reader that has left can no longer be answered for.
         sys.stdout.flush()

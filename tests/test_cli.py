@@ -271,3 +271,35 @@ def test_every_dish_can_be_shown(home: Path) -> None:
     assert chicken == as_json(home, "dish", "Chicken", "pieces", "in", "SAUCE")
     words = suntrack(home, "dishes", "kidney-beans").stdout
     assert "Bad Bug Book" in words
+
+
+ASCII = {"PYTHONIOENCODING": "ascii"}
+
+
+def test_a_note_is_answered_where_a_degree_sign_cannot_be_printed(home: Path) -> None:
+    run = suntrack(home, "note", "reading", "110C", "--at", PAST_DAWN, env=ASCII)
+    assert (run.returncode, run.stderr) == (0, "")
+    assert run.stdout.isascii()
+    assert "the box reads 110 " in run.stdout
+
+
+def test_json_is_whole_where_a_degree_sign_cannot_be_printed(home: Path) -> None:
+    run = suntrack(home, "dish", "chicken-pieces", "--json", env=ASCII)
+    assert (run.returncode, run.stderr) == (0, "")
+    assert json.loads(run.stdout) == as_json(home, "dish", "chicken-pieces")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("notify", "--report", "someday"), "--report: found 'someday'"),
+        (("trial", "water", "--note", "300C"), "suntrack trial water --note 90C"),
+        (("trial", "empty", "--note", "900C"), "suntrack trial empty --note 90C"),
+        (("trial", "empty", "--note", "90C", "--date", "2027-01-01"), "Leave --date out"),
+    ],
+)
+def test_a_mistake_names_the_option_it_is_in(home: Path, words: tuple[str, ...], told: str) -> None:
+    run = suntrack(home, *words)
+    assert run.returncode == 2
+    assert told in run.stderr
+    assert "Traceback" not in run.stderr

@@ -127,8 +127,8 @@ def parse_when(text: str, *, now: datetime) -> datetime:
     return (at if at.tzinfo else at.replace(tzinfo=now.tzinfo)).astimezone(now.tzinfo)
 
 
-def parse_day(text: str | None, *, today: date) -> date:
-    """Return the day that `--date` names; today when it was not given."""
+def parse_day(text: str | None, *, today: date, where: str = "--date") -> date:
+    """Return the day that an option such as `--date` names; today when it was not given."""
     words = {None: 0, "today": 0, "tomorrow": 1, "yesterday": -1}
     if text in words:
         return today + timedelta(days=words[text])
@@ -137,13 +137,13 @@ def parse_day(text: str | None, *, today: date) -> date:
     except ValueError:
         raise InputError(
             Problem(
-                where="--date",
+                where=where,
                 found=repr(text),
                 allowed="a date such as 2026-11-25, or today, tomorrow, yesterday",
                 remedy="Write the date so.",
             )
         ) from None
-    _known_year(on, where="--date")
+    _known_year(on, where=where)
     return on
 
 
@@ -160,5 +160,6 @@ def _known_year(on: date, *, where: str) -> None:
 
 
 def print_json(data: Mapping[str, Any] | Sequence[Any]) -> None:
-    """Print JSON for a program to read."""
-    print(json.dumps(data, indent=2, ensure_ascii=False))
+    """Print JSON for a program to read, in ASCII where standard output is not UTF-8."""
+    is_utf8 = (sys.stdout.encoding or "utf-8").lower().replace("-", "") == "utf8"
+    print(json.dumps(data, indent=2, ensure_ascii=not is_utf8))

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import argparse
 import sys
+import textwrap
 from typing import TYPE_CHECKING
 
+from suntrack.commands.asking import width
 from suntrack.commands.context import context_of, print_json
 from suntrack.commands.dish import run as show_one
 from suntrack.commands.dish import sheet_of
@@ -31,7 +33,10 @@ def run(args: argparse.Namespace) -> int:
 
     ink, longest = ink_for(sys.stdout), max(len(key) for key in library)
     for dish in library.values():
-        print(ink.text(f"{dish.key:<{longest}}  {dish.name}{_mark(dish)}"))
+        line = f"{dish.key:<{longest}}  {dish.name}{_mark(dish)}"
+        if sys.stdout.isatty():
+            line = textwrap.fill(line, width(), subsequent_indent=" " * (longest + 2))
+        print(ink.text(line))
     return 0
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -38,7 +39,9 @@ def run(args: argparse.Namespace) -> int:
 
         print_json(note_json(number, entry, warnings))
     else:
-        print("\n".join((note_words(context, entry), *warnings)))
+        from suntrack.screen.style import ink_for
+
+        print(ink_for(sys.stdout).text("\n".join((note_words(context, entry), *warnings))))
     return 0
 
 

@@ -65,7 +65,7 @@ def _answer(context: Context, args: argparse.Namespace) -> int:
 
 def _tell_report(context: Context, args: argparse.Namespace) -> int:
     """Print what became of the calls of a day."""
-    on = parse_day(args.report, today=context.today)
+    on = parse_day(args.report, today=context.today, where="--report")
     events: tuple[AlertEvent, ...] = ()
     if context.journal_path.exists():
         with context.journal() as journal:

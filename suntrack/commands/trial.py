@@ -7,12 +7,18 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, parse_day, print_json
 from suntrack.commands.pages import show
+from suntrack.edge.note import COLDEST_C
+from suntrack.edge.note import HOTTEST_C as BOX_HOTTEST_C
 from suntrack.errors import InputError, Problem
+from suntrack.units import parse_temperature_c
 
 if TYPE_CHECKING:
     from datetime import date
 
     from suntrack.day.guided import TrialDay
+
+WATER_HOTTEST_C = 105.0
+"""Water in a pot boils at 101 C at the lowest place on land; the rest is the thermometer."""
 
 
 def run(args: argparse.Namespace) -> int:
@@ -37,7 +43,9 @@ def run(args: argparse.Namespace) -> int:
             )
         )
     if args.note is not None:
-        add_note(context.data, trial.name, TrialNote(at=context.now, read_c=_read_c(args.note)))
+        _refuse_other_day(on, context.today)
+        read_c = _read_c(args.note, name=trial.name)
+        add_note(context.data, trial.name, TrialNote(at=context.now, read_c=read_c))
     notes = notes_of(context.data, trial.name, on=on, zone=context.config.site.zone)
     result = judged(trial, notes, day, now=context.now)
     config = context.config
@@ -67,8 +75,35 @@ def _day(context: Context, on: date) -> TrialDay:
     )
 
 
-def _read_c(text: str) -> float:
+def _read_c(text: str, *, name: str) -> float:
     """Return the temperature that was noted; raise InputError for none.  [C]"""
-    from suntrack.edge.note import parse_note
+    hottest_c = BOX_HOTTEST_C if name == "empty" else WATER_HOTTEST_C
+    try:
+        read_c = parse_temperature_c(text)
+    except ValueError:
+        read_c = float("nan")
+    if not COLDEST_C <= read_c <= hottest_c:
+        what = "a box" if name == "empty" else "water in a pot"
+        raise InputError(
+            Problem(
+                where="trial --note",
+                found=repr(text),
+                allowed=f"a number and C or F, such as 90C or 194F, that {what} can reach",
+                remedy=f"Write it so: suntrack trial {name} --note 90C.",
+            )
+        )
+    return read_c
 
-    return float(parse_note(["reading", text]).data["box_c"])
+
+def _refuse_other_day(on: date, today: date) -> None:
+    """Raise InputError for a reading beside another day: it would be kept under this one."""
+    if on == today:
+        return
+    raise InputError(
+        Problem(
+            where="trial --note",
+            found=f"--date {on.isoformat()}",
+            allowed=f"a reading of {today.isoformat()}, now or at --at",
+            remedy="Leave --date out, or name the moment of the reading with --at.",
+        )
+    )
