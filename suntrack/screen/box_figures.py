@@ -36,9 +36,11 @@ FRONT_NOTE = (
 def figures_notes(sheet: BoxSheet, units: Units) -> tuple[str, ...]:
     """Return how the figures came about, and what is unusual about this box."""
     used = "the mirror, P(50) with it" if sheet.sides is None else "mirrors, P(50) with them"
+    mirrored = sheet.sizes.mirror_m2 > 0.0 or sheet.sides is not None
     with_water = (
-        f"F1 and F2 without {used}. Water stands in the pots of the config,"
-        f" wind {units.wind_text(TEST_WIND_M_S)}."
+        (f"F1 and F2 without {used}. " if mirrored else "")
+        + "Water stands in the pots of the config,"
+        + f" wind {units.wind_text(TEST_WIND_M_S)}."
     )
     return (with_water, FRONT_NOTE) if sheet.sizes.front_glass_m2 else (with_water,)
 

@@ -27,6 +27,7 @@ from suntrack.screen.box_block import box_block
 from suntrack.screen.box_figures import (
     FRONT_NOTE,
     figure_rows,
+    figures_notes,
     mirror_rise,
     place_words,
     power_words,
@@ -285,3 +286,10 @@ def test_side_mirrors_alone_are_mirrors_too(sheet: BoxSheet) -> None:
     assert box_words.used_head(alone) == "sides 126°"
     assert mirror_rise(alone) == mirror_rise(sheet)
     assert "sides 126" in shown(alone, METRIC, 80, ink=ASCII)
+
+
+def test_figures_of_a_box_without_mirrors_speak_of_none(sheet: BoxSheet) -> None:
+    plain = replace(sheet, sides=None, sizes=replace(sheet.sizes, mirror_m2=0.0))
+    assert "mirror" not in " ".join(figures_notes(plain, Units()))
+    one = replace(plain, sizes=replace(sheet.sizes, mirror_m2=0.26))
+    assert "without the mirror" in " ".join(figures_notes(one, Units()))
