@@ -16,14 +16,22 @@ if TYPE_CHECKING:
 GLARE, FIXED_GLARE = "glare", "glare, fixed mirror"
 WIND, FIXED_WIND = "wind", "wind, fixed mirror"
 SIDES = "side mirrors"
+MIRRORLESS = "{}, no mirror"
+"""A caution of this name speaks of no mirror."""
 
 
 def usual_cautions(box: Box) -> tuple[str, ...]:
     """Return the names of the cautions that belong to a box on every day."""
-    any_mirror = box.mirror is not None or box.side_mirrors is not None
-    glare = (FIXED_GLARE if is_fixed(box) else GLARE,) if any_mirror else ()
+    if not has_mirror(box):
+        bare = (MIRRORLESS.format(name) for name in (GLARE, "children", "fire"))
+        return ("burns", "glass", *bare)
     sides = (SIDES,) if box.side_mirrors is not None else ()
-    return ("burns", *glare, *sides, "glass", "children", "fire")
+    return ("burns", FIXED_GLARE if is_fixed(box) else GLARE, *sides, "glass", "children", "fire")
+
+
+def has_mirror(box: Box) -> bool:
+    """Return True for a box with any mirror."""
+    return box.mirror is not None or box.side_mirrors is not None
 
 
 def is_fixed(box: Box) -> bool:
@@ -46,7 +54,8 @@ def cautions_for(
     found = list(usual_cautions(box))
     expected = {guard.kind for guard in guards}
     if strongest_wind_m_s >= tying_wind_m_s(box) or "gust" in expected:
-        found.append(FIXED_WIND if is_fixed(box) else WIND)
+        windy = FIXED_WIND if is_fixed(box) else WIND
+        found.append(windy if has_mirror(box) else MIRRORLESS.format(WIND))
     if "rain" in expected:
         found.append("rain")
     if any(dish.safety != "none" for dish in dishes):

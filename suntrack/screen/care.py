@@ -33,6 +33,12 @@ CAUTIONS: Mapping[str, str] = {
         "Keep dry grass, paper and cloth away from the box, and let nothing that burns lie in"
         " the mirror's light."
     ),
+    "glare, no mirror": "Never look at the sun, not even to aim the box.",
+    "children, no mirror": "Keep children and animals away from the hot box.",
+    "fire, no mirror": "Keep dry grass, paper and cloth away from the box.",
+    "wind, no mirror": (
+        "Wind is forecast: weigh the box down before gusts shake it. Do not carry a hot box."
+    ),
     "wind": "Wind is forecast: tie the mirror back, and fold it down when gusts shake it.",
     "wind, fixed mirror": (
         "Wind is forecast: tie the mirror and weigh the box down before gusts shake it. Do not"

@@ -14,6 +14,7 @@ from suntrack.day.inputs import DayInputs
 from suntrack.day.proving import intercept_m2
 from suntrack.day.rays import Rays, rays_of
 from suntrack.day.wings import side_advice
+from suntrack.screen.care import caution_words
 
 WINGS = SideMirrors(length_m=0.3, width_m=0.4, angle_deg=120.0)
 
@@ -83,3 +84,11 @@ def test_less_wind_asks_for_tying(box: Box) -> None:
     for one, windy in ((box, True), (replace(box, side_mirrors=None), False)):
         found = cautions_for(box=one, dishes=(), warmest_air_c=25.0, strongest_wind_m_s=6.0)
         assert ("wind" in found) is windy
+
+
+def test_a_box_without_mirrors_is_not_told_of_their_light(inputs: DayInputs) -> None:
+    bare = without_mirrors(inputs.box)
+    found = cautions_for(box=bare, dishes=(), warmest_air_c=25.0, strongest_wind_m_s=20.0)
+    assert len(found) == 6
+    assert not any("mirror" in caution_words(name) for name in found)
+    assert any("look at the sun" in caution_words(name) for name in found)
