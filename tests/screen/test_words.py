@@ -291,9 +291,10 @@ def test_every_caution_a_day_can_carry_has_words() -> None:
     """Burns, glare, glass, fire, wind, food: the usual cautions of the trade."""
     dish = cast("Any", SimpleNamespace(safety="poultry"))
     rain = cast("Any", SimpleNamespace(kind="rain"))
+    bare = cast("Any", SimpleNamespace(mirror=None, side_mirrors=None))
     names = [
         name
-        for box in (mirrored(None), mirrored(100.0), mirrored(None, sides=WINGS))
+        for box in (mirrored(None), mirrored(100.0), mirrored(None, sides=WINGS), bare)
         for name in cautions_for(
             box=box,
             dishes=[dish],
