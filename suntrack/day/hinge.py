@@ -9,8 +9,7 @@ import numpy as np
 
 from suntrack.box.fixed import FixedMirror, best_fixed, kept_at, mirror_table
 from suntrack.day.proving import set_mirror_deg
-from suntrack.day.rays import Rays, part_of
-from suntrack.sky.light import extraterrestrial_w_m2
+from suntrack.day.rays import Rays, part_of, site_rays
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -82,17 +81,14 @@ def span_light(
         End of the first day, seconds since 1970 UTC.  [s]
     """
     up = sun.elevation_deg > 0.0
-    azimuth_deg = sun.azimuth_deg[up]
-    rays = Rays(
+    rays = site_rays(
+        site,
+        at_s=sun.at_s[up],
         sun_elevation_deg=sun.elevation_deg[up],
-        sun_azimuth_deg=azimuth_deg,
+        sun_azimuth_deg=sun.azimuth_deg[up],
         beam_normal_w_m2=sky.beam_normal_w_m2[up],
         diffuse_horizontal_w_m2=sky.diffuse_horizontal_w_m2[up],
         global_horizontal_w_m2=sky.global_horizontal_w_m2[up],
-        extraterrestrial_normal_w_m2=extraterrestrial_w_m2(sun.at_s[up]),
-        skyline_height_deg=site.skyline.height_at(azimuth_deg),
-        sky_share=site.skyline.sky_share(),
-        albedo=site.albedo,
     )
     mirrors_deg = mirror_angles_deg(box.mirror)
     return SpanLight(

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from suntrack.day.inputs import DayInputs
+    from suntrack.sky.site import Site
 
 Skies: TypeAlias = int | slice | Sequence[int]
 """The sky planned for (0), or which of the many."""
@@ -37,16 +38,49 @@ class Rays(TypedDict):
 
 def rays_of(inputs: DayInputs, *, steps: slice, skies: Skies = 0) -> Rays:
     """Return the rays of some steps of the day: for the sky planned for, or for many."""
-    sun, weather, site = inputs.sun, inputs.weather, inputs.site
-    azimuth_deg = sun.azimuth_deg[steps]
-    return Rays(
+    sun, weather = inputs.sun, inputs.weather
+    return site_rays(
+        inputs.site,
+        at_s=sun.at_s[steps],
         sun_elevation_deg=sun.elevation_deg[steps],
-        sun_azimuth_deg=azimuth_deg,
+        sun_azimuth_deg=sun.azimuth_deg[steps],
         beam_normal_w_m2=weather.beam_normal_w_m2[skies, steps],
         diffuse_horizontal_w_m2=weather.diffuse_horizontal_w_m2[skies, steps],
         global_horizontal_w_m2=weather.global_horizontal_w_m2[skies, steps],
-        extraterrestrial_normal_w_m2=extraterrestrial_w_m2(sun.at_s[steps]),
-        skyline_height_deg=site.skyline.height_at(azimuth_deg),
+    )
+
+
+def site_rays(
+    site: Site,
+    *,
+    at_s: NDArray[np.float64],
+    sun_elevation_deg: NDArray[np.float64],
+    sun_azimuth_deg: NDArray[np.float64],
+    beam_normal_w_m2: NDArray[np.float64],
+    diffuse_horizontal_w_m2: NDArray[np.float64],
+    global_horizontal_w_m2: NDArray[np.float64],
+) -> Rays:
+    """Return the rays at a site from sun and sky, with what the site itself adds.
+
+    Parameters
+    ----------
+    site : Site
+        Its skyline and its ground.  [-]
+    at_s : ndarray
+        Seconds since 1970 UTC; the others go with it.  [s]
+    sun_elevation_deg, sun_azimuth_deg : ndarray
+        Where the sun stands, clockwise from true north.  [deg]
+    beam_normal_w_m2, diffuse_horizontal_w_m2, global_horizontal_w_m2 : ndarray
+        The sky's light.  [W/m2]
+    """
+    return Rays(
+        sun_elevation_deg=sun_elevation_deg,
+        sun_azimuth_deg=sun_azimuth_deg,
+        beam_normal_w_m2=beam_normal_w_m2,
+        diffuse_horizontal_w_m2=diffuse_horizontal_w_m2,
+        global_horizontal_w_m2=global_horizontal_w_m2,
+        extraterrestrial_normal_w_m2=extraterrestrial_w_m2(at_s),
+        skyline_height_deg=site.skyline.height_at(sun_azimuth_deg),
         sky_share=site.skyline.sky_share(),
         albedo=site.albedo,
     )

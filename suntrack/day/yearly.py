@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.rays import Rays
-from suntrack.sky.light import extraterrestrial_w_m2
+from suntrack.day.rays import Rays, site_rays
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -35,15 +34,12 @@ def sunny_window(sky: YearSky) -> slice:
 
 def rays_of_year(site: Site, sky: YearSky, pick: tuple[slice | NDArray[np.bool_], ...]) -> Rays:
     """Return the rays of some days and steps."""
-    azimuth_deg = sky.azimuth_deg[pick]
-    return Rays(
+    return site_rays(
+        site,
+        at_s=sky.at_s[pick],
         sun_elevation_deg=sky.elevation_deg[pick],
-        sun_azimuth_deg=azimuth_deg,
+        sun_azimuth_deg=sky.azimuth_deg[pick],
         beam_normal_w_m2=sky.beam_normal_w_m2[pick],
         diffuse_horizontal_w_m2=sky.diffuse_horizontal_w_m2[pick],
         global_horizontal_w_m2=sky.global_horizontal_w_m2[pick],
-        extraterrestrial_normal_w_m2=extraterrestrial_w_m2(sky.at_s[pick]),
-        skyline_height_deg=site.skyline.height_at(azimuth_deg),
-        sky_share=site.skyline.sky_share(),
-        albedo=site.albedo,
     )
