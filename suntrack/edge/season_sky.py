@@ -51,7 +51,9 @@ class AskedYear:
 def asked_year(config: Config, weather: str | None, *, year: int, usual: Word) -> AskedYear:
     """Return the year that `--weather` asks for: `clear`, `usual`, or a file.
 
-    `usual` is what is meant where nothing was asked for.
+    `usual` is what is meant where nothing was asked for.  A file's sun is that of its own
+    place; the skyline and the clock are the site's where the two are near, and of the file's
+    standard time where they are not.
     """
     word = weather or usual
     if word in ("clear", "usual"):
@@ -73,22 +75,6 @@ def asked_year(config: Config, weather: str | None, *, year: int, usual: Word) -
     )
 
 
-def season_sky(config: Config, path: Path | None, *, year: int) -> tuple[YearSky, float | None]:
-    """Return the year, and how far its place is when that is far.  [-], [km]
-
-    A file's sun is that of its own place; the skyline and the clock are the site's where the
-    two are near, and of the file's standard time where they are not.
-    """
-    if path is None:
-        offset_h = standard_h(config, year=year)
-        return clear_year(config.site, year=year, utc_offset_h=offset_h), None
-    hours = read_typical(path)
-    away_km = _away_km(config.site, hours)
-    return typical_year(place_of(config, hours), hours, year=year), (
-        away_km if away_km > FAR_KM else None
-    )
-
-
 def place_of(config: Config, hours: TypicalHours) -> Site:
     """Return the site, standing where the file was measured."""
     return replace(
@@ -97,13 +83,6 @@ def place_of(config: Config, hours: TypicalHours) -> Site:
         longitude_deg=hours.longitude_deg,
         elevation_m=hours.elevation_m,
     )
-
-
-def site_for(config: Config, path: Path | None) -> Site:
-    """Return the site whose clock and skyline a year is judged by."""
-    if path is None:
-        return config.site
-    return _site_of(config, read_typical(path))
 
 
 def _site_of(config: Config, hours: TypicalHours) -> Site:

@@ -22,7 +22,7 @@ from suntrack.day.portion import Meal, cookbook
 from suntrack.day.season import Season, season, year_run
 from suntrack.day.standard_pot import standard_pot
 from suntrack.edge.config import Config
-from suntrack.edge.season_sky import BETWEEN, asked_year, season_sky, site_for
+from suntrack.edge.season_sky import BETWEEN, AskedYear, asked_year
 from suntrack.edge.typical import read_typical
 from suntrack.errors import InputError
 from suntrack.screen.page import Page, page_lines
@@ -36,10 +36,13 @@ DATA = Path(pvlib.__file__).parent / "data"
 ALASKA, CAROLINA, MIAMI = "703165TY.csv", "723170TYA.CSV", "12839.tm2"
 
 
+def file_year(config: Config, name: str) -> AskedYear:
+    return asked_year(config, str(DATA / name), year=2026, usual="clear")
+
+
 def year_of(config: Config, name: str, *, every: int = 1, meals: Sequence[Meal] = ()) -> Season:
-    path = DATA / name
-    sky, _ = season_sky(config, path, year=2026)
-    site = site_for(config, path)
+    asked = file_year(config, name)
+    sky, site = asked.sky, asked.site
     pot = standard_pot(config.pots, box=config.box, elevation_m=site.elevation_m)
     book = cookbook(meals, box=config.box, pots=config.pots, site=site) if meals else None
     return season(
@@ -76,7 +79,7 @@ def page_of(found: Season, units: Units | None = None) -> Page:
 def test_the_fine_year_has_the_light_of_the_file(config: Config, name: str) -> None:
     """Means of the year within 1 %: an hour's shift would put light where there is no sun."""
     hours = read_typical(DATA / name)
-    sky, _ = season_sky(config, DATA / name, year=2026)
+    sky = file_year(config, name).sky
     for field in ("beam_normal_w_m2", "diffuse_horizontal_w_m2", "global_horizontal_w_m2"):
         mine, theirs = getattr(sky, field).mean(), getattr(hours, field).mean()
         assert mine == pytest.approx(theirs, rel=0.015), field
@@ -87,7 +90,7 @@ def test_the_fine_year_has_the_light_of_the_file(config: Config, name: str) -> N
 def test_the_sun_of_each_hour_is_the_one_the_file_reckoned(config: Config, name: str) -> None:
     """The files' own column of light on level ground outside the air, hour by hour."""
     theirs = pd.read_csv(DATA / name, skiprows=1)["ETR (W/m^2)"].to_numpy(float)
-    sky, _ = season_sky(config, DATA / name, year=2026)
+    sky = file_year(config, name).sky
     height = np.maximum(np.sin(np.radians(sky.elevation_deg)), 0.0)
     mine = (extraterrestrial_w_m2(sky.at_s) * height).reshape(-1, 12).mean(axis=1)
     assert np.corrcoef(mine, theirs)[0, 1] > 0.999
@@ -129,9 +132,8 @@ def test_a_mirror_is_leaned_further_back_for_a_higher_sun(years: dict[str, Seaso
 
 
 def test_a_clear_year_is_never_worse_than_a_typical_one_at_its_place(config: Config) -> None:
-    path = DATA / CAROLINA
-    site = site_for(config, path)
-    typical, _ = season_sky(config, path, year=2026)
+    asked = file_year(config, CAROLINA)
+    site, typical = asked.site, asked.sky
     clear = clear_year(site, year=2026, utc_offset_h=-5.0)
     ran = [
         year_run(config.box, site, sky.every(9), pot=None, threshold_c=100.0)
@@ -142,12 +144,12 @@ def test_a_clear_year_is_never_worse_than_a_typical_one_at_its_place(config: Con
 
 
 def test_a_place_far_away_is_told_and_its_clock_is_its_own(config: Config) -> None:
-    sky, away_km = season_sky(config, DATA / MIAMI, year=2026)
-    assert sky.source == "Miami"
-    assert away_km is not None
+    asked = file_year(config, MIAMI)
+    assert asked.sky.source == "Miami"
+    assert asked.away_km is not None
     # Gaborone to Miami along the great circle (haversine by hand: about 12 900 km).
-    assert away_km == pytest.approx(12900.0, rel=0.03)
-    assert site_for(config, DATA / MIAMI).time_zone == "Etc/GMT+5"
+    assert asked.away_km == pytest.approx(12900.0, rel=0.03)
+    assert asked.site.time_zone == "Etc/GMT+5"
 
 
 def test_zones_between_the_hours_keep_their_offset() -> None:
