@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
-from suntrack.day.records import DayPlan
-from suntrack.day.shine import ShineSample
-from suntrack.screen.sheet_chart import Chart
-from suntrack.screen.sheet_curves import charts_of
+from suntrack.plan.light_curve import LightSample
+from suntrack.plan.records import DayPlan
+from suntrack.screen.sheet.chart import Chart
+from suntrack.screen.sheet.curves import charts_of
 from suntrack.units import Units
 
 
-def shine_of_day(plan: DayPlan) -> tuple[ShineSample, ...]:
+def shine_of_day(plan: DayPlan) -> tuple[LightSample, ...]:
     start = plan.box[0].at
     return tuple(
-        ShineSample(
+        LightSample(
             at=start + timedelta(minutes=10 * i),
             sun_deg=85.0 - abs(i - 37) * 2.2,
             skyline_deg=max(14.0 - i, 0.0),

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from hypothesis import settings
 
-from suntrack.edge.compiled import keep_compiled
+from suntrack.store.compiled import keep_compiled
 
 # How long an example takes says how busy the machine is, nothing about the code.
 settings.register_profile("suntrack", deadline=None)

@@ -9,13 +9,13 @@ from datetime import datetime
 
 from planned_day import at, made_plan, skied
 
-from suntrack.day.records import BoxSample, DayPlan, Step, Verdict
-from suntrack.day.spoiled import as_of
-from suntrack.screen.app import Look, WatchApp
-from suntrack.screen.calls import NO_PLAN_YET
-from suntrack.screen.dashboard import Call, Dashboard, DashboardView, Reading
-from suntrack.screen.ink import Ink
-from suntrack.screen.view import now_view
+from suntrack.plan.records import BoxSample, DayPlan, Step, Verdict
+from suntrack.plan.standing import as_of
+from suntrack.screen.charset import Charset
+from suntrack.screen.dashboard.app import Look, WatchApp
+from suntrack.screen.dashboard.view import Call, Dashboard, DashboardView, Reading
+from suntrack.screen.moment import now_view
+from suntrack.screen.text.notices import NO_PLAN_YET
 from suntrack.units import Units
 
 AMERICAN = Units(temperature="F", length="in", mass="lb", clock="12")
@@ -28,7 +28,7 @@ class Moment:
     view: DashboardView | None
     """None before there is a plan."""
     units: Units = Units()  # noqa: RUF009 (frozen)
-    ink: Ink = Ink()  # noqa: RUF009 (frozen)
+    ink: Charset = Charset()  # noqa: RUF009 (frozen)
     keys: tuple[str, ...] = ()
 
     @property
@@ -147,7 +147,7 @@ def moments() -> Mapping[str, Moment]:
         "morning": Moment(view=morning),
         "cooking": Moment(view=cooking),
         "cooking-clear-sky": Moment(view=clear),
-        "cooking-ascii": Moment(view=cooking, ink=Ink(ascii=True)),
+        "cooking-ascii": Moment(view=cooking, ink=Charset(ascii=True)),
         "cooking-american": Moment(view=cooking, units=AMERICAN),
         "due": Moment(view=seen(forecast, at(13, 0), (76.0, 285.0), SET_OUT, SOUP_IN)),
         "evening": Moment(view=seen(plan, at(17, 40), (13.0, 252.0), SET_OUT, SOUP_IN)),

@@ -14,15 +14,15 @@ import numpy as np
 from scipy.integrate import solve_ivp
 
 from suntrack.box.build import Box, Glazing, Layer
-from suntrack.box.layout import box_numbers, pot_numbers
-from suntrack.box.links import take_links
-from suntrack.box.records import LINKS, MINUTE, STATE, as_record
-from suntrack.box.thermal import Thermal, thermal
+from suntrack.box.heat.conductances import take_links
+from suntrack.box.heat.network import Thermal, thermal
+from suntrack.box.heat.pack_structs import box_numbers, pot_numbers
+from suntrack.box.heat.structs import LINKS, MINUTE, STATE, as_record
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from suntrack.box.heat import PotCharge
+    from suntrack.box.heat.structs import PotCharge
 
 Array = np.ndarray[Any, np.dtype[np.float64]]
 BOX = thermal(

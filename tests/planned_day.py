@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from suntrack.day.records import (
+from suntrack.plan.records import (
     BoxSample,
     Chances,
     Change,
@@ -19,7 +19,7 @@ from suntrack.day.records import (
     DishPlan,
     DishSample,
     Guarding,
-    Mend,
+    Remedy,
     Revision,
     SkyNote,
     Step,
@@ -160,7 +160,7 @@ def skied(plan: DayPlan) -> DayPlan:
         ),
         dishes=(
             replace(soup, chance=0.72),
-            replace(chicken, mends=(Mend(kind="later meal", ready_at=at(19, 40)),)),
+            replace(chicken, mends=(Remedy(kind="later meal", ready_at=at(19, 40)),)),
         ),
         revisions=(Revision(kind="turn", before=at(10, 20), after=at(10, 40), cause="forecast"),),
         box=tuple(

@@ -8,25 +8,25 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.day.aims import aimer_of
-from suntrack.day.dish_days import DishDays, grain
-from suntrack.day.frame import frame_day
-from suntrack.day.inputs import DayInputs
-from suntrack.day.kitchen import cook
-from suntrack.day.outing import outing
-from suntrack.day.plan import plan_day
-from suntrack.day.portion import Meal, cookbook
+from suntrack.plan.dishes.schedule import cook
+from suntrack.plan.frame import frame_day
+from suntrack.plan.inputs import DayInputs
+from suntrack.plan.make import plan_day
+from suntrack.plan.turns.aims import aimer_of
 from suntrack.sky.sun import SunTable
 from suntrack.sky.weather import Weather
+from suntrack.year.dish_days import DishDays, grain
+from suntrack.year.exposure import outing
+from suntrack.year.meal_pots import Meal, cookbook
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
-    from suntrack.day.records import Wish
-    from suntrack.edge.config import Config
-    from suntrack.edge.season_sky import AskedYear
+    from suntrack.config.reader import Config
+    from suntrack.feeds.season_sky import AskedYear
+    from suntrack.plan.records import Wish
     from suntrack.sky.year import YearSky
 
 LIGHTS = (

@@ -18,14 +18,14 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from suntrack.alerts.alert import Alert
-from suntrack.daemon import Watch, WatchView
-from suntrack.day.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.journal import Entry, Journal
-from suntrack.edge.journal_answers import answer_calls
-from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, Unknown
-from suntrack.screen.calls import alert_words
+from suntrack.clock import SystemClock
+from suntrack.notify.channel import Accepted, Notice, Notifier, Outcome, Refused, Unknown
+from suntrack.plan.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
+from suntrack.screen.text.notices import alert_words
+from suntrack.store.journal import Entry, Journal
+from suntrack.store.journal_answers import answer_calls
 from suntrack.units import Units
+from suntrack.watch.daemon import Watch, WatchView
 from suntrack.watch.events import order_events
 
 ZONE = ZoneInfo("Africa/Gaborone")

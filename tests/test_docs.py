@@ -9,8 +9,8 @@ import pytest
 
 from suntrack.alerts.lifecycle import diagram
 from suntrack.cli import COMMANDS
-from suntrack.screen.asjson import keys_table, schema_text
-from suntrack.screen.out_json import NOTE_KEYS
+from suntrack.screen.json.day import keys_table, schema_text
+from suntrack.screen.json.take_out import NOTE_KEYS
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -10,9 +10,12 @@ from pathlib import Path
 import pytest
 
 PACKAGE = Path(__file__).parents[1] / "suntrack"
-ROOMS = ("sky", "box", "food", "day", "alerts", "edge", "watch", "screen", "commands")
+ROOMS = (
+    "sky", "box", "food", "plan", "learn", "bench", "year", "alerts",
+    "config", "store", "feeds", "notify", "logger", "screen", "watch", "commands",
+)  # fmt: skip
 SHARED = {"units", "errors"}
-PURE = ROOMS[:5]
+PURE = ROOMS[: ROOMS.index("alerts") + 1]
 IMPURE_MODULES = {
     "asyncio", "http", "os", "pathlib", "requests", "rich", "shutil", "socket", "sqlite3",
     "subprocess", "tempfile", "threading", "time", "urllib",
@@ -48,9 +51,9 @@ def wrong_way(path: Path) -> list[str]:
     complaints = []
     for line, name in imports(path):
         parts = name.split(".")
-        if parts[0] != "suntrack" or parts[1] in SHARED or parts[1] == "__version__":
+        if parts[0] != "suntrack" or parts[1] in SHARED | {"clock", "__version__"}:
             continue
-        top = parts[1] in ("daemon", "cli") and room == "commands"
+        top = parts[1] == "cli" and room == "commands"
         later = not top and (parts[1] not in ROOMS or ROOMS.index(parts[1]) > ROOMS.index(room))
         if later:
             complaints.append(f"{path.relative_to(PACKAGE.parent)}:{line}: imports {name}")
@@ -92,7 +95,7 @@ def test_pure_rooms_use_no_clock_file_or_network() -> None:
 def test_only_the_clock_asks_the_system_for_the_time() -> None:
     complaints = []
     for path in MODULES:
-        if path == PACKAGE / "edge" / "clock.py":
+        if path == PACKAGE / "clock.py":
             continue
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             called = node.func if isinstance(node, ast.Call) else None
@@ -101,6 +104,51 @@ def test_only_the_clock_asks_the_system_for_the_time() -> None:
             if called.value.id in {"datetime", "date", "time"} and called.attr in CLOCK_CALLS:
                 complaints.append(f"{path.relative_to(PACKAGE.parent)}:{called.lineno}")
     assert complaints == []
+
+
+def dotted_name(path: Path) -> str:
+    """Return what a file is imported as."""
+    return ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts)
+
+
+def circles(graph: dict[str, set[str]]) -> list[list[str]]:
+    """Return what can be left and come back to: groups of names that reach each other."""
+
+    def reached(start: str) -> set[str]:
+        seen: set[str] = set()
+        waiting = [start]
+        while waiting:
+            new = graph.get(waiting.pop(), set()) - seen
+            seen |= new
+            waiting += new
+        return seen
+
+    reach = {name: reached(name) for name in graph}
+    groups = {
+        tuple(sorted(other for other in reach[name] if name in reach.get(other, set())))
+        for name in graph
+        if name in reach[name]
+    }
+    return sorted(list(group) for group in groups)
+
+
+def import_graph() -> dict[str, set[str]]:
+    """Return for every module the modules it imports, also late and for types only."""
+    names = {dotted_name(path).removesuffix(".__init__"): path for path in MODULES}
+    graph = {}
+    for name, path in names.items():
+        found = {n if n in names else n.rpartition(".")[0] for _, n in imports(path)}
+        graph[name] = {n for n in found if n in names} - {name}
+    return graph
+
+
+def test_a_circle_is_found() -> None:
+    assert circles({"a": {"b"}, "b": {"c"}, "c": {"a"}, "d": {"a"}}) == [["a", "b", "c"]]
+
+
+def test_no_module_imports_itself_by_way_of_others() -> None:
+    """Not inside a room either, not late, and not for types only."""
+    assert circles(import_graph()) == []
 
 
 @pytest.mark.parametrize(

@@ -17,18 +17,18 @@ import numpy as np
 import pytest
 
 from suntrack.box.build import Learned
-from suntrack.box.misfit import foretold_c
-from suntrack.box.thermal import as_built
-from suntrack.day.inputs import HeardReading
-from suntrack.day.logged import logged_day
-from suntrack.day.records import SkyHour
-from suntrack.edge.config import load_config
-from suntrack.edge.heard import place_of
-from suntrack.edge.journal import Entry, Journal
-from suntrack.edge.kept_light import hour_row, told_by
-from suntrack.edge.sundata import sun_data
-from suntrack.screen.learn_words import LEARN_KEYS, learn_schema_text
-from suntrack.sky.told import told_sky
+from suntrack.box.heat.network import as_built
+from suntrack.box.residuals import foretold_c
+from suntrack.config.reader import load_config
+from suntrack.learn.logged_day import logged_day
+from suntrack.plan.inputs import ObservedReading
+from suntrack.plan.records import SkyHour
+from suntrack.screen.text.learn import LEARN_KEYS, learn_schema_text
+from suntrack.sky.forecast_day import told_sky
+from suntrack.store.journal import Entry, Journal
+from suntrack.store.kept_light import hour_row, told_by
+from suntrack.store.observations import place_of
+from suntrack.store.sun_table import sun_data
 
 ROOT = Path(__file__).parents[1]
 EXAMPLE = ROOT / "config" / "suntrack.toml"
@@ -50,7 +50,7 @@ def home(tmp_path_factory: pytest.TempPathFactory) -> Path:
             config.site,
             sun=data.sun,
             weather=data.weather,
-            readings=[HeardReading(at=at, box_c=0.0) for at in times],
+            readings=[ObservedReading(at=at, box_c=0.0) for at in times],
         )
         shown_c = foretold_c(as_built(config.box), bare, TRUTH) + rng.normal(0.0, 1.0, len(times))
         rows += [f"{at:%Y-%m-%d %H:%M},{c:.1f}" for at, c in zip(times, shown_c, strict=True)]
@@ -69,7 +69,7 @@ def dull(tmp_path: Path) -> Path:
         times = [eight + timedelta(minutes=20 * i) for i in range(30)]
         bare = logged_day(
             config.box, config.site, sun=data.sun, weather=sky.weather,
-            readings=[HeardReading(at=at, box_c=0.0) for at in times],
+            readings=[ObservedReading(at=at, box_c=0.0) for at in times],
         )  # fmt: skip
         shown_c = foretold_c(as_built(config.box), bare, TRUTH)
         rows += [f"{at:%Y-%m-%d %H:%M},{c:.1f}" for at, c in zip(times, shown_c, strict=True)]

@@ -17,13 +17,13 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from suntrack.alerts.alert import Alert
-from suntrack.daemon import Watch, WatchView, run_replay
-from suntrack.day.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
-from suntrack.edge.clock import ReplayClock
-from suntrack.edge.journal import Journal
-from suntrack.edge.notify import Accepted, Notice, Outcome
-from suntrack.screen.calls import alert_words
+from suntrack.clock import ReplayClock
+from suntrack.notify.channel import Accepted, Notice, Outcome
+from suntrack.plan.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
+from suntrack.screen.text.notices import alert_words
+from suntrack.store.journal import Journal
 from suntrack.units import Units
+from suntrack.watch.daemon import Watch, WatchView, run_replay
 
 
 def day_at(zone: ZoneInfo, on: date) -> Callable[[str], datetime]:

@@ -1,7 +1,7 @@
 """An alert: one thing to tell the cook, and from when to when it is worth telling.
 
 What has become of it (sent, acknowledged, lapsed) is not here; that is its story, which
-`suntrack.alerts.story` folds from the journal.
+`suntrack.alerts.history` folds from the journal.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from suntrack.day.records import Step
+    from suntrack.plan.records import Step
 
 Kind = Literal[
     "evening before",

@@ -10,7 +10,7 @@ from suntrack.alerts.alert import Alert, Change
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from suntrack.day.records import DayPlan, DishPlan
+    from suntrack.plan.records import DayPlan, DishPlan
 
 Reason = Literal["slower", "cloud"]
 """Noted by the cook (a reading, a late turn), or seen by a newer forecast."""

@@ -12,11 +12,11 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.alerts.again import has_failed, next_try
 from suntrack.alerts.alert import Kind
+from suntrack.alerts.history import AlertHistory
 from suntrack.alerts.lifecycle import FINAL
 from suntrack.alerts.quiet import NEVER, Quiet
-from suntrack.alerts.story import Story
+from suntrack.alerts.retry import has_failed, next_try
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Mapping, Sequence
@@ -80,7 +80,7 @@ class Send:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Orders:
+class Actions:
     """Everything to do now; empty most of the time."""
 
     settle: tuple[Alert, ...] = ()
@@ -92,9 +92,9 @@ class Orders:
     missed: tuple[Alert, ...] = ()
     """Lapsed or replaced without ever having been told; none that was only nice to know."""
 
-    def plus(self, other: Orders) -> Orders:
+    def plus(self, other: Actions) -> Actions:
         """Return the orders of both."""
-        return Orders(
+        return Actions(
             settle=self.settle + other.settle,
             move=self.move + other.move,
             lapse=self.lapse + other.lapse,
@@ -108,16 +108,16 @@ class Orders:
 class _Desk:
     """The alerts that are still open while a decision is made."""
 
-    stories: Mapping[str, Story]
+    stories: Mapping[str, AlertHistory]
     ways: Sequence[str]
     leads: Mapping[str, Sequence[str]]
     quiet: Quiet
     now: datetime
     open: dict[str, Alert] = field(default_factory=dict)
 
-    def story(self, alert: Alert) -> Story:
+    def story(self, alert: Alert) -> AlertHistory:
         """Return what has become of an alert so far."""
-        return self.stories.get(alert.key, Story())
+        return self.stories.get(alert.key, AlertHistory())
 
     def take(self, alerts: Iterable[Alert]) -> tuple[Alert, ...]:
         """Take alerts off the desk and return them."""
@@ -130,13 +130,13 @@ class _Desk:
 def decide(
     alerts: Sequence[Alert],
     *,
-    stories: Mapping[str, Story],
+    stories: Mapping[str, AlertHistory],
     notes: Sequence[Note],
     ways: Sequence[str],
     now: datetime,
     leads: Mapping[str, Sequence[str]] = NO_LEADS,
     quiet: Quiet = NEVER,
-) -> Orders:
+) -> Actions:
     """Return what to do with the alerts of a day at this moment.
 
     `ways` are those that are free now.  `leads` names, for a backup way, the ways that
@@ -159,7 +159,7 @@ def decide(
     desk.take(old for old, _ in stale)
     lapse = desk.take(a for a in list(desk.open.values()) if a.lapses_at <= now)
     due = [alert for alert in due if alert.key in desk.open]
-    return Orders(
+    return Actions(
         settle=settle,
         move=move,
         lapse=lapse,
@@ -172,7 +172,7 @@ def decide(
 def next_moment(
     alerts: Sequence[Alert],
     *,
-    stories: Mapping[str, Story],
+    stories: Mapping[str, AlertHistory],
     ways: Sequence[str],
     now: datetime,
     quiet: Quiet = NEVER,
@@ -181,7 +181,7 @@ def next_moment(
     quiet_ends_at = quiet.ends_at(now)
     moments: list[datetime] = [] if quiet_ends_at is None else [quiet_ends_at]
     for alert in alerts:
-        story = stories.get(alert.key, Story())
+        story = stories.get(alert.key, AlertHistory())
         if story.is_over:
             continue
         moments += [alert.due_at, alert.lapses_at]
@@ -192,7 +192,7 @@ def next_moment(
     return min((moment for moment in moments if moment > now), default=None)
 
 
-def _is_moved(alert: Alert, story: Story, *, now: datetime) -> bool:
+def _is_moved(alert: Alert, story: AlertHistory, *, now: datetime) -> bool:
     """Return True when an alert that had its time has it once more.
 
     Either a new plan moved it clearly later than it was told, or the clock was set back
@@ -215,7 +215,7 @@ def _is_settled(alert: Alert, desk: _Desk, notes: Sequence[Note]) -> bool:
         return True
     if alert.kind not in ANSWERED_WITH:
         return False
-    first_call = desk.stories.get(alert.key.replace(*ANSWERED_WITH[alert.kind]), Story())
+    first_call = desk.stories.get(alert.key.replace(*ANSWERED_WITH[alert.kind]), AlertHistory())
     return first_call.state in FINAL
 
 
@@ -255,7 +255,7 @@ def _is_missed(alert: Alert, desk: _Desk) -> bool:
     return alert.urgency != "low" and not desk.story(alert).was_told
 
 
-def _is_due(alert: Alert, story: Story, *, now: datetime) -> bool:
+def _is_due(alert: Alert, story: AlertHistory, *, now: datetime) -> bool:
     """Return True when an alert's time has come, and any snooze is over."""
     until = story.snoozed_until if story.state == "snoozed" else None
     return alert.due_at <= now and (until is None or until <= now)
@@ -311,6 +311,6 @@ def _sends_of(alert: Alert, desk: _Desk) -> list[Send]:
     return found
 
 
-def _is_asked(way: str, story: Story, leads: Mapping[str, Sequence[str]]) -> bool:
+def _is_asked(way: str, story: AlertHistory, leads: Mapping[str, Sequence[str]]) -> bool:
     """Return True for a way that is always used, and for a backup whose turn has come."""
     return all(has_failed(story.on(lead)) for lead in leads.get(way, ()))

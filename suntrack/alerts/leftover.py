@@ -11,9 +11,9 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.alerts.alert import Alert
+from suntrack.alerts.history import AlertHistory
 from suntrack.alerts.lifecycle import FINAL
 from suntrack.alerts.rules import PULL_STAYS
-from suntrack.alerts.story import Story
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -39,16 +39,18 @@ class Inside:
 
 
 def leftover_alerts(
-    on: date, inside: Iterable[Inside], stories: Mapping[str, Story]
+    on: date, inside: Iterable[Inside], stories: Mapping[str, AlertHistory]
 ) -> tuple[Alert, ...]:
     """Return a call for each dish of an earlier day, unless the cook has answered for it."""
     return tuple(_calls(on, inside, stories))
 
 
-def _calls(on: date, inside: Iterable[Inside], stories: Mapping[str, Story]) -> Iterator[Alert]:
+def _calls(
+    on: date, inside: Iterable[Inside], stories: Mapping[str, AlertHistory]
+) -> Iterator[Alert]:
     for dish in inside:
         keys = [f"{on.isoformat()}/{name}-{dish.dish}" for name in CALLS_FOR]
-        known = [stories.get(key, Story()) for key in keys]
+        known = [stories.get(key, AlertHistory()) for key in keys]
         # Sent to the stove is called for too; a dish has one call that counts.
         if any(story.state in FINAL for story in known) or known[-1].was_told:
             continue

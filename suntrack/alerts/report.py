@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.alerts.story import SENDS, Story, fold
+from suntrack.alerts.history import SENDS, AlertHistory, fold
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
+    from suntrack.alerts.history import AlertEvent
     from suntrack.alerts.lifecycle import Event, State
-    from suntrack.alerts.story import AlertEvent
 
 ANSWERS: tuple[Event, ...] = ("acknowledge", "settle")
 
@@ -47,7 +47,7 @@ def reported(events: Sequence[AlertEvent]) -> tuple[Reported, ...]:
     return tuple(sorted(found, key=lambda call: (call.due_at or events[0].at, call.key)))
 
 
-def _reported(key: str, story: Story, events: Sequence[AlertEvent]) -> Reported:
+def _reported(key: str, story: AlertHistory, events: Sequence[AlertEvent]) -> Reported:
     mine = [event for event in events if event.key == key]
     sends = [event for event in mine if event.event in SENDS]
     due = next((event.data["due_at"] for event in mine if "due_at" in event.data), None)

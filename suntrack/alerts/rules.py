@@ -16,7 +16,7 @@ from suntrack.alerts.alert import Alert, Kind, Urgency
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-    from suntrack.day.records import DayPlan, DishPlan, Step
+    from suntrack.plan.records import DayPlan, DishPlan, Step
 
 # Our choices, all of them: there is no source for how early a cook wants to hear.
 PULL_BY_LEAD = timedelta(minutes=10)

@@ -1,7 +1,7 @@
 """The box as its builder describes it: sizes, glass, mirrors, walls, pots.
 
 Lengths are inside lengths unless a name says otherwise.  What these sizes mean for heat
-is worked out in `suntrack.box.thermal`; what they mean for light in `suntrack.box.gain`.
+is worked out in `suntrack.box.heat.network`; what they mean for light in `suntrack.box.light.gain`.
 
     side view, facing right            mirror angle psi is measured from the
                                        glass, through the sky: 90 is upright

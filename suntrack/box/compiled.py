@@ -2,7 +2,7 @@
 
 The formulas stay ordinary Python (and are tested as such); here they are handed to numba,
 the first time a day is simulated or a box has side mirrors.  That takes some ten seconds,
-or four, unless an earlier compile is kept on disk: `suntrack.edge.compiled` says where.
+or four, unless an earlier compile is kept on disk: `suntrack.store.compiled` says where.
 numba checks only the one file it compiles from for changes, so the place has to change
 whenever any file of this room does.
 """
@@ -14,7 +14,14 @@ import sys
 from functools import cache
 from typing import TYPE_CHECKING, Literal, ParamSpec
 
-from suntrack.box import air, balance, beams, film, links, looks, march, polygon, shells
+from suntrack.box.heat import conductances as links
+from suntrack.box.heat import convection as film
+from suntrack.box.heat import integrate as march
+from suntrack.box.heat import moist_air as air
+from suntrack.box.heat import solid_nodes as shells
+from suntrack.box.heat import step as balance
+from suntrack.box.heat import step_control as looks
+from suntrack.box.light import beams, polygon
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
@@ -23,7 +30,7 @@ if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
 
-    from suntrack.box.march import Drive, Record, Work
+    from suntrack.box.heat.integrate import Drive, Record, Work
 
     Rows = NDArray[np.void]
     RunDays = Callable[[int, int, Rows, Rows, Drive, Work, Record], None]
@@ -44,13 +51,13 @@ LIGHT_MODULES = (polygon, beams)
 
 @cache
 def run_days() -> RunDays:
-    """Return `suntrack.box.march.run_days`, compiled."""
+    """Return `suntrack.box.heat.integrate.run_days`, compiled."""
     return _quick(march.run_days, MODULES)
 
 
 @cache
 def trace_cups() -> TraceCups:
-    """Return `suntrack.box.beams.trace_cups`, compiled."""
+    """Return `suntrack.box.light.beams.trace_cups`, compiled."""
     return _quick(beams.trace_cups, LIGHT_MODULES)
 
 

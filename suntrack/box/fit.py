@@ -22,7 +22,7 @@ import numpy as np
 from scipy.optimize import least_squares
 
 from suntrack.box.build import Learned
-from suntrack.box.misfit import NAMES, Misfit, day_light, foretold_c, misfit
+from suntrack.box.residuals import NAMES, ReadingResiduals, day_light, foretold_c, misfit
 from suntrack.box.robust import OUTLIER, READING_K, soft, soft_slope, weights, worsening
 
 if TYPE_CHECKING:
@@ -30,8 +30,8 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from suntrack.box.misfit import LoggedDay
-    from suntrack.box.thermal import Thermal
+    from suntrack.box.heat.network import Thermal
+    from suntrack.box.residuals import LoggedDay
 
 PRIOR_SPREAD = {"loss": 0.25, "light": 0.18, "store": 0.2}
 """How far a box may be from its sizes, one standard deviation of the logarithm: seals and
@@ -166,7 +166,7 @@ class _Found(NamedTuple):
 class _Rows(NamedTuple):
     """Residuals and their derivatives; the first `readings` rows are of readings."""
 
-    misses: list[Misfit]
+    misses: list[ReadingResiduals]
     residual: NDArray[np.float64]
     slope: NDArray[np.float64]
     readings: int

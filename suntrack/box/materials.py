@@ -1,7 +1,7 @@
 """What boxes and pots are made of: a small library with a source for every row.
 
 The numbers are in `materials.toml`; this module only reads them.  What a layer of a wall
-does with heat is worked out in `suntrack.box.thermal`.
+does with heat is worked out in `suntrack.box.heat.network`.
 """
 
 from __future__ import annotations

@@ -8,12 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from suntrack.box.heat.network import WALL_MEAN_C, as_built
 from suntrack.box.materials import materials
-from suntrack.box.thermal import WALL_MEAN_C, as_built
 
 if TYPE_CHECKING:
     from suntrack.box.build import Box, Layer
-    from suntrack.box.thermal import Pane, Thermal
+    from suntrack.box.heat.network import Pane, Thermal
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

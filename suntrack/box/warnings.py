@@ -1,6 +1,6 @@
 """What in a box gets hotter than it should: layers, seals, glass.
 
-From the hottest moments of a simulated day to plain facts; `suntrack.screen.box_words` says
+From the hottest moments of a simulated day to plain facts; `suntrack.screen.text.box` says
 them in sentences.  They are cautions, not promises: a box without a warning here can still
 burn a hand.
 """
@@ -12,12 +12,13 @@ from typing import TYPE_CHECKING, Literal
 
 import numpy as np
 
+from suntrack.box.heat.convection import WALL_RADIATION_W_M2K
+from suntrack.box.heat.network import LINING_GAP_M2K_W, WALL_MEAN_C
 from suntrack.box.materials import SEALANT_C, materials
-from suntrack.box.thermal import LINING_GAP_M2K_W, WALL_MEAN_C, WALL_RADIATION_W_M2K
 
 if TYPE_CHECKING:
     from suntrack.box.build import Box
-    from suntrack.box.heat import Trace
+    from suntrack.box.heat.simulate import Trace
 
 GLASS_SPREAD_K = 40.0
 """Annealed float glass, centre to edge: about 30 to 40 K is safe (from memory).  [K]"""

@@ -8,7 +8,7 @@ import textwrap
 from typing import TYPE_CHECKING, Any
 
 from suntrack.errors import InputError, Problem
-from suntrack.screen.setup_words import ANSWER_BY, ASKED_OF, WANTED
+from suntrack.screen.text.setup import ANSWER_BY, ASKED_OF, WANTED
 
 if TYPE_CHECKING:
     from collections.abc import Callable

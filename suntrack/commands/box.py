@@ -10,15 +10,15 @@ import numpy as np
 
 from suntrack.commands.context import Context, context_of, parse_day, print_json
 from suntrack.commands.pages import show_either
-from suntrack.edge.sundata import sun_data
 from suntrack.errors import InputError, Problem
+from suntrack.store.sun_table import sun_data
 
 if TYPE_CHECKING:
     from datetime import date
 
     from numpy.typing import NDArray
 
-    from suntrack.day.sheet import BoxSheet, SheetInputs
+    from suntrack.bench.box_report import BoxSheet, SheetInputs
 
 SPAN_DAYS = 30
 """The days to come that a mirror is fixed for.  [days]"""
@@ -31,7 +31,7 @@ def run(args: argparse.Namespace) -> int:
     context = context_of(args)
     sheet = sheet_of(context, parse_day(args.date, today=context.today))
     if args.json:
-        from suntrack.screen.box_json import box_json
+        from suntrack.screen.json.box import box_json
 
         print_json(box_json(sheet))
         return 0
@@ -49,7 +49,7 @@ def run(args: argparse.Namespace) -> int:
 
 def sheet_of(context: Context, on: date) -> BoxSheet:
     """Return the sheet of the config's box; raise InputError on a day without sun."""
-    from suntrack.day.sheet import box_sheet
+    from suntrack.bench.box_report import box_sheet
 
     sheet = box_sheet(_inputs(context, on))
     if sheet is None:
@@ -66,8 +66,8 @@ def sheet_of(context: Context, on: date) -> BoxSheet:
 
 def _inputs(context: Context, on: date) -> SheetInputs:
     """Return everything the sheet is made from."""
-    from suntrack.day.sheet import SheetInputs
-    from suntrack.sky.light import clear_sky
+    from suntrack.bench.box_report import SheetInputs
+    from suntrack.sky.clear_sky import clear_sky
     from suntrack.sky.sun import sun_table
 
     config = context.config

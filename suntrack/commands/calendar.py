@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, parse_day, print_json
 from suntrack.commands.plans import kept_plan, note_or_say
-from suntrack.edge.calendar import MADE_BY, Appointment, calendar_text, older_text
-from suntrack.edge.whole_file import write_whole
 from suntrack.errors import InputError, Problem
-from suntrack.screen import words
+from suntrack.screen.sheet.calendar import MADE_BY, Appointment, calendar_text, older_text
+from suntrack.screen.text import day as words
+from suntrack.store.files import write_whole
 from suntrack.units import parse_duration_min
 
 if TYPE_CHECKING:
-    from suntrack.day.records import DayPlan, Step
+    from suntrack.plan.records import DayPlan, Step
     from suntrack.units import Units
 
 LONGEST_MIN = 24 * 60
@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
     write_whole(path, text, ours=MADE_BY, option="--out")
     note_or_say(context, plan)
     if args.json:
-        from suntrack.screen.files_json import calendar_json
+        from suntrack.screen.json.files import calendar_json
 
         print_json(calendar_json(plan, path))
         return 0

@@ -8,8 +8,8 @@ import sys
 import tempfile
 from typing import IO, TYPE_CHECKING
 
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.plancache import plan_from_cache
+from suntrack.clock import SystemClock
+from suntrack.store.plan_codec import plan_from_cache
 from suntrack.watch.plans import StillPlanningError
 
 if TYPE_CHECKING:
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from datetime import datetime
     from pathlib import Path
 
-    from suntrack.day.records import DayPlan
+    from suntrack.plan.records import DayPlan
 
 LIMIT_S = 180.0
 """A plan that takes longer than this will not come; on two slow cores it is a minute.  [s]"""

@@ -24,7 +24,7 @@ def run(args: argparse.Namespace) -> int:
     if args.shell == "zsh":
         script = for_every_word(script)
     if args.json:
-        from suntrack.screen.files_json import completion_json
+        from suntrack.screen.json.files import completion_json
 
         print_json(completion_json(args.shell, script))
         return 0

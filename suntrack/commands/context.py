@@ -12,18 +12,18 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.compiled import keep_compiled
-from suntrack.edge.config_kept import read_config
-from suntrack.edge.learned import with_learned
-from suntrack.edge.paths import cache_dir, data_dir, dishes_dir, find_config
+from suntrack.clock import SystemClock
+from suntrack.config.kept import read_config
 from suntrack.errors import InputError, Problem
+from suntrack.store.compiled import keep_compiled
+from suntrack.store.learned import with_learned
+from suntrack.store.paths import cache_dir, data_dir, dishes_dir, find_config
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from suntrack.edge.config_record import Config
-    from suntrack.edge.journal import Entry, Journal
+    from suntrack.config.record import Config
+    from suntrack.store.journal import Entry, Journal
 
 WHEN = "an ISO 8601 time such as 2026-11-25T10:30+02:00, or 10:30 (am, pm) for today at the site"
 YEARS = range(1900, 2200)
@@ -66,7 +66,7 @@ class Context:
 
         Only the one that puts it aside knows of it, so nobody else would say it later.
         """
-        from suntrack.edge.journal import Journal
+        from suntrack.store.journal import Journal
 
         journal = Journal.open(self.journal_path)
         if journal.told is not None:

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.commands.pages import show_either
-from suntrack.day.pots import least_pot_l
 from suntrack.errors import InputError, Problem
 from suntrack.food.kinds import is_meat
 from suntrack.food.properties import boiling_c
 from suntrack.food.refused import refusal
 from suntrack.food.why import reasons
-from suntrack.screen.dish_words import DishSheet
+from suntrack.plan.dishes.pots import least_pot_l
+from suntrack.screen.text.dish import DishSheet
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -30,7 +30,7 @@ def run(args: argparse.Namespace) -> int:
     context = context_of(args)
     sheet = sheet_of(context, find_dish(args.words, context.config.library))
     if args.json:
-        from suntrack.screen.dish_json import dish_json
+        from suntrack.screen.json.dish import dish_json
 
         print_json(dish_json(sheet))
         return 0

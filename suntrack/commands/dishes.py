@@ -25,7 +25,7 @@ def run(args: argparse.Namespace) -> int:
     context = context_of(args)
     library = context.config.library
     if args.json:
-        from suntrack.screen.dish_json import dish_json
+        from suntrack.screen.json.dish import dish_json
 
         print_json([dish_json(sheet_of(context, dish)) for dish in library.values()])
         return 0

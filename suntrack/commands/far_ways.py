@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from suntrack.edge.notify_far import FarNotifier, MissingWay
-from suntrack.edge.notify_sound import SoundNotifier
 from suntrack.errors import InputError
+from suntrack.notify.remote import FarNotifier, MissingWay
+from suntrack.notify.sound import SoundNotifier
 
 if TYPE_CHECKING:
-    from suntrack.edge.calls import Calls, FarWay
-    from suntrack.edge.notify import Notifier
-    from suntrack.edge.secrets import Secrets
+    from suntrack.config.secrets import Secrets
+    from suntrack.config.ways import Calls, FarWay
+    from suntrack.notify.channel import Notifier
 
 
 def far_ways(calls: Calls, secrets: Secrets) -> list[Notifier]:

@@ -8,9 +8,9 @@ import sys
 import textwrap
 
 from suntrack.commands.context import Context, context_of, print_json
-from suntrack.edge.feeds.report import FeedReport, feed_report
-from suntrack.edge.feeds.service import PATIENT, forecast_for
 from suntrack.errors import InputError, Problem
+from suntrack.feeds.report import FeedReport, feed_report
+from suntrack.feeds.service import PATIENT, forecast_for
 
 
 def run(args: argparse.Namespace) -> int:
@@ -20,7 +20,7 @@ def run(args: argparse.Namespace) -> int:
         raise InputError(_nothing_to_fetch(context))
     report = report_of(context, fetch=args.fetch)
     if args.json:
-        from suntrack.screen.feed_json import feed_json
+        from suntrack.screen.json.feed import feed_json
 
         print_json(feed_json(report))
     else:
@@ -51,8 +51,8 @@ def _nothing_to_fetch(context: Context) -> Problem:
 
 def _show(report: FeedReport, context: Context, *, plain: bool) -> None:
     """Print the report, on a terminal wrapped to its width."""
-    from suntrack.screen.feed_words import feed_lines
     from suntrack.screen.style import ink_for, is_dumb, make_console
+    from suntrack.screen.text.feed import feed_lines
 
     lines = feed_lines(report, context.config.units, ink=ink_for(sys.stdout))
     if plain or is_dumb(sys.stdout, os.environ):

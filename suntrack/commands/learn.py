@@ -18,19 +18,19 @@ from suntrack.commands.context import (
 )
 from suntrack.commands.pages import show
 from suntrack.commands.plans import feed_news
-from suntrack.edge.learned import Kept, keep, kept_for, take_back
 from suntrack.errors import InputError, Problem
+from suntrack.store.learned import Kept, keep, kept_for, take_back
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date
 
-    from suntrack.box.misfit import LoggedDay
-    from suntrack.day.inputs import HeardReading
-    from suntrack.day.learning import Lesson
-    from suntrack.day.logged import PotStay
-    from suntrack.edge.journal import Entry
+    from suntrack.box.residuals import LoggedDay
+    from suntrack.learn.calibration import Lesson
+    from suntrack.learn.logged_day import PotStay
+    from suntrack.plan.inputs import ObservedReading
     from suntrack.sky.forecast import Forecast
+    from suntrack.store.journal import Entry
 
 QUICK_DAYS = 3
 """With more days than this somebody who waits is told so."""
@@ -52,7 +52,7 @@ def run(args: argparse.Namespace) -> int:
             Kept(learned=lesson.fit.learned, days=len(lesson.days)),
         )
     in_use = kept_for(context.data, context.config.box)
-    from suntrack.screen.learn_words import learn_json, learn_page
+    from suntrack.screen.text.learn import learn_json, learn_page
 
     if args.json:
         print_json(learn_json(lesson, in_use=in_use is not None))
@@ -95,8 +95,8 @@ def _undo(context: Context, args: argparse.Namespace) -> int:
 
 def lesson_of(context: Context, *, csv: str | None) -> Lesson:
     """Return what the readings teach; raise InputError where there are none."""
-    from suntrack.box.thermal import as_built
-    from suntrack.day.learning import learn
+    from suntrack.box.heat.network import as_built
+    from suntrack.learn.calibration import learn
 
     by_day = _csv_days(context, Path(csv)) if csv else _journal_days(context)
     if not by_day:
@@ -120,9 +120,9 @@ def lesson_of(context: Context, *, csv: str | None) -> Lesson:
     return learn(as_built(context.config.box), logged)
 
 
-def _csv_days(context: Context, path: Path) -> dict[date, Sequence[HeardReading]]:
+def _csv_days(context: Context, path: Path) -> dict[date, Sequence[ObservedReading]]:
     """Return a file's readings by local day."""
-    from suntrack.edge.reading_log import read_log
+    from suntrack.logger.readings import read_log
 
     zone = context.config.site.zone
     readings = read_log(path, zone=zone)
@@ -130,9 +130,9 @@ def _csv_days(context: Context, path: Path) -> dict[date, Sequence[HeardReading]
     return {on: tuple(part) for on, part in days}
 
 
-def _journal_days(context: Context) -> dict[date, Sequence[HeardReading]]:
+def _journal_days(context: Context) -> dict[date, Sequence[ObservedReading]]:
     """Return the journal's readings by day."""
-    from suntrack.day.inputs import HeardReading
+    from suntrack.plan.inputs import ObservedReading
 
     if not context.journal_path.exists():
         return {}
@@ -142,7 +142,7 @@ def _journal_days(context: Context) -> dict[date, Sequence[HeardReading]]:
     return {
         on: sorted(
             (
-                HeardReading(at=entry.at, box_c=float(entry.data["box_c"]))
+                ObservedReading(at=entry.at, box_c=float(entry.data["box_c"]))
                 for entry in entries
                 if entry.kind == "reading"
             ),
@@ -153,15 +153,15 @@ def _journal_days(context: Context) -> dict[date, Sequence[HeardReading]]:
 
 
 def _logged(
-    context: Context, on: date, readings: Sequence[HeardReading], forecast: Forecast | None
+    context: Context, on: date, readings: Sequence[ObservedReading], forecast: Forecast | None
 ) -> LoggedDay:
     """Return a day with its sky as it was told, and what the journal knows of aims and pots."""
-    from suntrack.day.logged import logged_day
-    from suntrack.edge.heard import day_so_far, place_of
-    from suntrack.edge.kept_light import kept_hours, told_by
-    from suntrack.edge.skies import hours_of
-    from suntrack.edge.sundata import sun_data
-    from suntrack.sky.told import told_sky
+    from suntrack.feeds.skies import hours_of
+    from suntrack.learn.logged_day import logged_day
+    from suntrack.sky.forecast_day import told_sky
+    from suntrack.store.kept_light import kept_hours, told_by
+    from suntrack.store.observations import day_so_far, place_of
+    from suntrack.store.sun_table import sun_data
 
     config = context.config
     data = sun_data(config.site, on=on, cache_dir=context.cache)
@@ -187,11 +187,11 @@ def _logged(
 
 def _pots(context: Context, entries: Sequence[Entry]) -> list[PotStay]:
     """Return the pots that were noted as loaded, those whose pot is known."""
-    from suntrack.day.logged import PotStay
-    from suntrack.day.pots import seat_dishes, wish_kg
-    from suntrack.day.records import Wish
     from suntrack.food.charge import pot_charge
     from suntrack.food.properties import boiling_c
+    from suntrack.learn.logged_day import PotStay
+    from suntrack.plan.dishes.pots import seat_dishes, wish_kg
+    from suntrack.plan.records import Wish
 
     config = context.config
     loaded = {e.subject: e.at for e in entries if e.kind == "loaded" and e.subject}

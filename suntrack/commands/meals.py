@@ -6,14 +6,14 @@ import re
 from datetime import time
 from typing import TYPE_CHECKING
 
-from suntrack.day.portion import Meal
-from suntrack.edge.config_times import CLOCK_TIME, read_time
+from suntrack.config.times import CLOCK_TIME, read_time
 from suntrack.errors import InputError, Problem
+from suntrack.year.meal_pots import Meal
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from suntrack.edge.config_record import Config, DishWish
+    from suntrack.config.record import Config, MealRequest
     from suntrack.food.dish import Dish
 
 OTHERWISE = time(18, 0)
@@ -41,7 +41,7 @@ def meals_of(config: Config, words: Sequence[str] | None) -> tuple[Meal, ...]:
     return tuple(meals)
 
 
-def _as_wished(config: Config, wish: DishWish, serve: time | None = None) -> Meal:
+def _as_wished(config: Config, wish: MealRequest, serve: time | None = None) -> Meal:
     """Return a dish of the config, at its own time unless another is given."""
     return Meal(
         dish=config.library[wish.dish],

@@ -7,19 +7,19 @@ import sys
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
+from suntrack.clock import SystemClock
 from suntrack.commands.context import Context, context_of, print_json
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.compass import site_declination
-from suntrack.edge.journal import Entry
-from suntrack.edge.note import Note, parse_note
+from suntrack.config.compass import site_declination
 from suntrack.errors import InputError, Problem
 from suntrack.sky.bearing import to_compass_deg
+from suntrack.store.journal import Entry
+from suntrack.store.note import Note, parse_note
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import datetime
 
-    from suntrack.day.records import Turn
+    from suntrack.plan.records import Turn
 
 EARLY = timedelta(minutes=20)
 """A turn noted this long before its time is the one that was planned."""
@@ -35,7 +35,7 @@ def run(args: argparse.Namespace) -> int:
     with context.journal() as journal:
         number = journal.append(entry)
     if args.json:
-        from suntrack.screen.out_json import note_json
+        from suntrack.screen.json.take_out import note_json
 
         print_json(note_json(number, entry, warnings))
     else:
@@ -52,8 +52,8 @@ def warnings_of(context: Context, entry: Entry) -> tuple[str, ...]:
     """
     if entry.kind not in ("loaded", "pulled") or entry.subject is None:
         return ()
-    from suntrack.edge.strays import stray, was_loaded
-    from suntrack.screen.out_words import never_in_words, not_today_words, take_out_words
+    from suntrack.screen.text.take_out import never_in_words, not_today_words, take_out_words
+    from suntrack.store.unplanned_food import stray, was_loaded
 
     config, dish = context.config, entry.subject
     found = stray(dish, loaded_at=entry.at, config=config, on=entry.day)
@@ -140,7 +140,7 @@ def note_words(context: Context, entry: Entry) -> str:
         return "Noted: today is skipped. Nothing will call you."
     name = context.config.library[entry.subject or ""].name
     if entry.kind in ("good", "failed"):
-        from suntrack.screen.record_words import outcome_words
+        from suntrack.screen.text.record import outcome_words
 
         return outcome_words(name, was_good=entry.kind == "good")
     return f"Noted: {at}, {name} {'went in' if entry.kind == 'loaded' else 'came out'}."

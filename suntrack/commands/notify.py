@@ -11,19 +11,20 @@ from typing import TYPE_CHECKING, Any
 from suntrack.alerts.report import reported
 from suntrack.commands.context import Context, context_of, parse_day, print_json
 from suntrack.commands.far_ways import backups_in, far_ways
-from suntrack.edge.hand_over import hand_over
-from suntrack.edge.journal_answers import answer_calls
-from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, desktop_way
-from suntrack.edge.notify_terminal import TerminalNotifier
-from suntrack.edge.secrets import Secrets
+from suntrack.config.secrets import Secrets
 from suntrack.errors import InputError, Problem
-from suntrack.screen import ways as words
+from suntrack.notify.channel import Accepted, Notice, Notifier, Outcome, Refused
+from suntrack.notify.delivery import hand_over
+from suntrack.notify.other import desktop_way
+from suntrack.notify.terminal import TerminalNotifier
+from suntrack.screen.text import ways as words
+from suntrack.store.journal_answers import answer_calls
 from suntrack.units import parse_duration_min
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from suntrack.alerts.story import AlertEvent
+    from suntrack.alerts.history import AlertEvent
 
 LONGEST_LATER_MIN = 12 * 60.0
 

@@ -10,11 +10,11 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.commands.plans import kept_plan, plan_at_hand
-from suntrack.edge.sunpath import sun_at
-from suntrack.screen.view import NowView, now_view
+from suntrack.screen.moment import NowView, now_view
+from suntrack.store.sun_path import sun_at
 
 if TYPE_CHECKING:
-    from suntrack.day.records import DayPlan
+    from suntrack.plan.records import DayPlan
 
 
 def run(args: argparse.Namespace) -> int:
@@ -23,7 +23,7 @@ def run(args: argparse.Namespace) -> int:
     plan = plan_at_hand(context, context.today) or kept_plan(context, context.today)
     view = view_of(context, plan)
     if args.json:
-        from suntrack.screen.asjson import now_json
+        from suntrack.screen.json.day import now_json
 
         print_json(now_json(view))
         return 0
@@ -44,7 +44,7 @@ def run(args: argparse.Namespace) -> int:
 
 def view_of(context: Context, plan: DayPlan) -> NowView:
     """Return the moment: the sun from the day's table, the rest from the plan."""
-    from suntrack.edge.compass import site_declination
+    from suntrack.config.compass import site_declination
 
     elevation_deg, azimuth_deg = sun_at(
         context.config.site, context.now, on=plan.date, cache_dir=context.cache

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
     from rich.console import RenderableType
 
-    from suntrack.screen.ink import Ink
+    from suntrack.screen.charset import Charset
     from suntrack.screen.page import Page
 
 
@@ -30,8 +30,8 @@ def show(page: Page, args: argparse.Namespace) -> None:
 def show_either(
     args: argparse.Namespace,
     *,
-    lines: Callable[[Ink], Iterable[str]],
-    block: Callable[[int, Ink], RenderableType],
+    lines: Callable[[Charset], Iterable[str]],
+    block: Callable[[int, Charset], RenderableType],
 ) -> None:
     """Print plain lines where they are asked for or the terminal is dumb, else the block.
 

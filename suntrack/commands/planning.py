@@ -14,8 +14,8 @@ from datetime import timedelta
 
 from suntrack.commands.context import context_of
 from suntrack.commands.plans import kept_plan, note_shown
-from suntrack.edge.plancache import plan_to_cache
 from suntrack.errors import JournalError, SuntrackError
+from suntrack.store.plan_codec import plan_to_cache
 
 
 def main() -> int:

@@ -10,20 +10,20 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import say_first_time
 from suntrack.commands.patience import Patience, patience
-from suntrack.day.spoiled import as_of
-from suntrack.edge.planfile import plan_path, read_plan, write_plan
-from suntrack.edge.strays import strays
 from suntrack.errors import JournalError
+from suntrack.plan.standing import as_of
+from suntrack.store.plan_file import plan_path, read_plan, write_plan
+from suntrack.store.unplanned_food import strays
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from pathlib import Path
 
     from suntrack.commands.context import Context
-    from suntrack.day.records import DayPlan
-    from suntrack.edge.feeds.service import FeedNews
-    from suntrack.edge.journal import Entry
+    from suntrack.feeds.service import FeedNews
+    from suntrack.plan.records import DayPlan
     from suntrack.sky.forecast import Forecast
+    from suntrack.store.journal import Entry
 
 NOT_NOTED = (
     "The plan stands, but nothing could be kept or noted, so later plans will not know of it."
@@ -39,7 +39,7 @@ def plan_at_hand(context: Context, on: date) -> DayPlan | None:
     entries = context.entries(on)
     name = ""
     if context.config.feed.is_on:
-        from suntrack.edge.feeds.heading import FOLDER, kept_name, kept_path
+        from suntrack.feeds.heading import FOLDER, kept_name, kept_path
 
         feed, folder = context.config.feed.use, context.cache / FOLDER
         name = kept_name(kept_path(folder, feed, context.config.site), now=context.now)
@@ -61,7 +61,7 @@ def kept_plan(
     kept = _kept(context, on, entries, forecast=name)
     if kept is not None:
         return _standing(context, _with_news(kept, news), entries)
-    from suntrack.edge.planner import make_plan
+    from suntrack.feeds.planner import make_plan
 
     say_first_time(context)
     with patience() if stop is None else nullcontext(stop) as enough:
@@ -121,7 +121,7 @@ def feed_news(context: Context, *, fetch: bool) -> FeedNews | None:
     """Return what the weather service says; None when none is used."""
     if not context.config.feed.is_on:
         return None
-    from suntrack.edge.feeds.service import forecast_for
+    from suntrack.feeds.service import forecast_for
 
     # A moment that was asked about is not now, and the network only knows now.
     may_ask = fetch and not context.asked_at
@@ -130,7 +130,7 @@ def feed_news(context: Context, *, fetch: bool) -> FeedNews | None:
 
 def _name_of(forecast: Forecast | None) -> str:
     """Return what tells one forecast from another."""
-    from suntrack.edge.feeds.heading import NONE, forecast_name
+    from suntrack.feeds.heading import NONE, forecast_name
 
     return forecast_name(forecast.feed, forecast.fetched_at) if forecast else NONE
 
@@ -157,8 +157,8 @@ def note_shown(context: Context, plan: DayPlan) -> None:
     """Write a shown plan into the journal, unless it is the last one again or a what-if."""
     if context.asked_at or plan.date != context.today:
         return
-    from suntrack.edge.heard import place_of, plan_entry_data
-    from suntrack.edge.journal import Entry
+    from suntrack.store.journal import Entry
+    from suntrack.store.observations import place_of, plan_entry_data
 
     data = plan_entry_data(plan)
     # The record has to know how wide the skies were that a chance was counted over.

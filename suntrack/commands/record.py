@@ -6,12 +6,12 @@ import argparse
 
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.commands.pages import show
-from suntrack.day.score import Scored, scored
+from suntrack.learn.chance_record import Scored, scored
 
 
 def run(args: argparse.Namespace) -> int:
     """Show the record of all days that are over."""
-    from suntrack.screen.record_words import record_json, record_page
+    from suntrack.screen.text.record import record_json, record_page
 
     context = context_of(args)
     kinds = record_of(context)
@@ -24,7 +24,7 @@ def run(args: argparse.Namespace) -> int:
 
 def record_of(context: Context) -> dict[str, Scored]:
     """Return the scores of dishes and of the box."""
-    from suntrack.edge.past import chances_of
+    from suntrack.store.forecast_record import chances_of
 
     if not context.journal_path.exists():
         return {"dishes": scored([]), "box": scored([])}

@@ -7,19 +7,19 @@ import sys
 
 from suntrack.commands.context import context_of, print_json, say_first_time
 from suntrack.commands.pages import show
-from suntrack.day.verdict import ENOUGH_H
+from suntrack.plan.verdict import ENOUGH_H
 
 
 def run(args: argparse.Namespace) -> int:
     """Show the year."""
     from suntrack.commands.meals import meals_of
-    from suntrack.day.portion import cookbook
-    from suntrack.day.season import season
-    from suntrack.day.standard_pot import standard_pot
-    from suntrack.edge.season_sky import asked_year
-    from suntrack.screen.season_json import season_json
-    from suntrack.screen.season_words import season_page
+    from suntrack.feeds.season_sky import asked_year
+    from suntrack.screen.json.season import season_json
     from suntrack.screen.style import ink_for
+    from suntrack.screen.text.season import season_page
+    from suntrack.year.meal_pots import cookbook
+    from suntrack.year.season import season
+    from suntrack.year.standard_pot import standard_pot
 
     context = context_of(args)
     config = context.config

@@ -13,9 +13,9 @@ import sys
 from pathlib import Path, PurePosixPath
 
 from suntrack.commands.context import context_of, print_json
-from suntrack.edge.paths import HOME
-from suntrack.edge.service_files import ServiceFile, launchd_job, systemd_unit
-from suntrack.screen.ways import service_lines
+from suntrack.screen.text.ways import service_lines
+from suntrack.store.paths import HOME
+from suntrack.watch.service_files import ServiceFile, launchd_job, systemd_unit
 
 
 def run(args: argparse.Namespace) -> int:

@@ -8,14 +8,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
+from suntrack.clock import SystemClock
 from suntrack.commands.asking import ask, say, width, with_arrow_keys, wrapped
 from suntrack.commands.context import print_json
 from suntrack.commands.setup_answers import answered, config_answers, doubts, given_answers
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.first_config import config_text, write_checked
-from suntrack.edge.paths import FILE, dishes_dir
+from suntrack.config.first_run.text import config_text, write_checked
 from suntrack.errors import InputError, Problem
-from suntrack.screen.setup_words import WELCOME, WRITE_OVER, next_lines, usual_words
+from suntrack.screen.text.setup import WELCOME, WRITE_OVER, next_lines, usual_words
+from suntrack.store.paths import FILE, dishes_dir
 
 if TYPE_CHECKING:
     from datetime import datetime, time
@@ -37,7 +37,7 @@ def run(args: argparse.Namespace) -> int:
     guessed = any(text.startswith("elevation ") for text in so_far.usual)
     write_checked(path, config_text(config_answers(so_far.found, guessed_elevation=guessed)))
     if args.json:
-        from suntrack.screen.files_json import setup_json
+        from suntrack.screen.json.files import setup_json
 
         print_json(setup_json(path, so_far.usual, told))
         return 0

@@ -9,14 +9,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
+from suntrack.clock import SystemClock
 from suntrack.commands.asking import asked, say
-from suntrack.edge import answers as read
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.first_config import Answers
-from suntrack.edge.heights import map_height_m
-from suntrack.edge.skyline_text import ALLOWED, read_skyline
+from suntrack.config.first_run import answers as read
+from suntrack.config.first_run.heights import map_height_m
+from suntrack.config.first_run.skyline import ALLOWED, read_skyline
+from suntrack.config.first_run.text import Answers
 from suntrack.errors import InputError, Problem
-from suntrack.screen.setup_words import (
+from suntrack.screen.text.setup import (
     TAKEN,
     WHAT_IS_ALLOWED,
     far_zone_words,

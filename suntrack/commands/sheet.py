@@ -9,16 +9,16 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import context_of, parse_day, print_json
 from suntrack.commands.plans import feed_news, kept_plan, note_or_say
-from suntrack.edge.picture import PNG_MARK, png_of
-from suntrack.edge.planner import day_inputs
-from suntrack.edge.whole_file import write_whole
 from suntrack.errors import InputError, Problem
+from suntrack.feeds.planner import day_inputs
+from suntrack.screen.sheet.png import PNG_MARK, png_of
+from suntrack.store.files import write_whole
 
 if TYPE_CHECKING:
     from suntrack.commands.context import Context
-    from suntrack.day.records import DayPlan
-    from suntrack.day.shine import ShineSample
-    from suntrack.screen.sheet_chart import Chart
+    from suntrack.plan.light_curve import LightSample
+    from suntrack.plan.records import DayPlan
+    from suntrack.screen.sheet.chart import Chart
 
 KINDS = {"": "html", ".html": "html", ".htm": "html", ".svg": "svg", ".png": "png"}
 """What is written, by how the name of the file ends."""
@@ -54,8 +54,8 @@ def kind_of(out: str | None, *, chart: str | None) -> str:
 
 
 def _page(args: argparse.Namespace, context: Context, plan: DayPlan) -> int:
-    from suntrack.screen.sheet import MADE_BY, sheet_html
-    from suntrack.screen.sheet_curves import charts_of
+    from suntrack.screen.sheet.curves import charts_of
+    from suntrack.screen.sheet.page import MADE_BY, sheet_html
 
     units = context.config.units
     charts = charts_of(plan, units, _shine(context, plan))
@@ -71,8 +71,8 @@ def _page(args: argparse.Namespace, context: Context, plan: DayPlan) -> int:
 
 
 def _picture(args: argparse.Namespace, context: Context, plan: DayPlan, kind: str) -> int:
-    from suntrack.screen.sheet_curves import charts_of
-    from suntrack.screen.sheet_picture import ALL, MADE_BY_SVG, chosen, picture_svg
+    from suntrack.screen.sheet.curves import charts_of
+    from suntrack.screen.sheet.picture import ALL, MADE_BY_SVG, chosen, picture_svg
 
     name = args.chart or ALL
     charts = chosen(charts_of(plan, context.config.units, _shine(context, plan)), name)
@@ -100,7 +100,7 @@ def _told(
 ) -> int:
     """Say where a file is."""
     if args.json:
-        from suntrack.screen.files_json import sheet_json
+        from suntrack.screen.json.files import sheet_json
 
         print_json(sheet_json(plan, path, kind=kind, charts=[chart.name for chart in charts]))
         return 0
@@ -108,9 +108,9 @@ def _told(
     return 0
 
 
-def _shine(context: Context, plan: DayPlan) -> tuple[ShineSample, ...]:
+def _shine(context: Context, plan: DayPlan) -> tuple[LightSample, ...]:
     """Return the sun and the light of the day, as the plan aims the box."""
-    from suntrack.day.shine import shine_of
+    from suntrack.plan.light_curve import shine_of
 
     news = feed_news(context, fetch=False)
     inputs = day_inputs(

@@ -22,8 +22,8 @@ def run(args: argparse.Namespace) -> int:
     note_or_say(context, kept)
     plan = replace(kept, made_at=context.now)
     if args.json:
-        from suntrack.edge.learned import kept_for
-        from suntrack.screen.asjson import plan_json
+        from suntrack.screen.json.day import plan_json
+        from suntrack.store.learned import kept_for
 
         learned = kept_for(context.data, context.config.box)
         print_json(plan_json(plan, learned=learned))
@@ -48,11 +48,11 @@ def run(args: argparse.Namespace) -> int:
 
 def _learned(context: Context) -> tuple[str, ...]:
     """Return the one line that says the plan was made with what readings taught; none without."""
-    from suntrack.edge.learned import kept_for
+    from suntrack.store.learned import kept_for
 
     kept = kept_for(context.data, context.config.box)
     if kept is None:
         return ()
-    from suntrack.screen.learn_words import learned_line
+    from suntrack.screen.text.learn import learned_line
 
     return (learned_line(kept.learned, days=kept.days),)

@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, parse_day, print_json
 from suntrack.commands.pages import show
-from suntrack.edge.note import COLDEST_C
-from suntrack.edge.note import HOTTEST_C as BOX_HOTTEST_C
 from suntrack.errors import InputError, Problem
+from suntrack.store.note import COLDEST_C
+from suntrack.store.note import HOTTEST_C as BOX_HOTTEST_C
 from suntrack.units import parse_temperature_c
 
 if TYPE_CHECKING:
     from datetime import date
 
-    from suntrack.day.guided import TrialDay
+    from suntrack.bench.trials import TrialDay
 
 WATER_HOTTEST_C = 105.0
 """Water in a pot boils at 101 C at the lowest place on land; the rest is the thermometer."""
@@ -23,11 +23,11 @@ WATER_HOTTEST_C = 105.0
 
 def run(args: argparse.Namespace) -> int:
     """Show the trial of a day; with --note write a temperature down first."""
-    from suntrack.day.guided import TrialNote, judged, trial_of
-    from suntrack.day.trial_model import outlook_of
-    from suntrack.edge.trial_notes import add_note, notes_of
+    from suntrack.bench.trial_model import outlook_of
+    from suntrack.bench.trials import TrialNote, judged, trial_of
     from suntrack.food.properties import boiling_c
-    from suntrack.screen.trial_words import trial_json, trial_page
+    from suntrack.screen.text.trials import trial_json, trial_page
+    from suntrack.store.trial_notes import add_note, notes_of
 
     context = context_of(args)
     on = parse_day(args.date, today=context.today)
@@ -60,9 +60,9 @@ def run(args: argparse.Namespace) -> int:
 
 
 def _day(context: Context, on: date) -> TrialDay:
-    from suntrack.day.guided import TrialDay
-    from suntrack.edge.compass import site_declination
-    from suntrack.edge.sundata import sun_data
+    from suntrack.bench.trials import TrialDay
+    from suntrack.config.compass import site_declination
+    from suntrack.store.sun_table import sun_data
 
     config = context.config
     data = sun_data(config.site, on=on, cache_dir=context.cache)

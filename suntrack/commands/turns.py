@@ -14,11 +14,11 @@ def run(args: argparse.Namespace) -> int:
     context = context_of(args)
     plan = kept_plan(context, parse_day(args.date, today=context.today))
     if args.json:
-        from suntrack.screen.turning import turns_json
+        from suntrack.screen.text.turns import turns_json
 
         print_json(turns_json(plan))
         return 0
-    from suntrack.screen.turning import turns_block, turns_lines
+    from suntrack.screen.text.turns import turns_block, turns_lines
 
     units = context.config.units
     show_either(

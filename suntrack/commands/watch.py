@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from suntrack.clock import Clock, ReplayClock, SystemClock
 from suntrack.commands.child_plans import ChildPlans, planner_command
 from suntrack.commands.context import Context, context_of, parse_day
 from suntrack.commands.far_ways import backups_in, far_ways
@@ -22,19 +23,19 @@ from suntrack.commands.watch_ways import (
     ScreenWay,
     TroubleLines,
 )
-from suntrack.daemon import Watch, WatchView, run_replay
-from suntrack.edge.clock import Clock, ReplayClock, SystemClock
-from suntrack.edge.journal import Journal
-from suntrack.edge.lock import SingleLock
-from suntrack.edge.logs import log_to
-from suntrack.edge.notify import Notifier, desktop_way
-from suntrack.edge.secrets import Secrets
+from suntrack.config.secrets import Secrets
 from suntrack.errors import InputError, Problem
-from suntrack.screen.words import alert_words
+from suntrack.notify.channel import Notifier
+from suntrack.notify.other import desktop_way
+from suntrack.screen.text.day import alert_words
+from suntrack.store.journal import Journal
+from suntrack.store.lock import SingleLock
+from suntrack.store.logs import log_to
+from suntrack.watch.daemon import Watch, WatchView, run_replay
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert
-    from suntrack.day.records import DayPlan
+    from suntrack.plan.records import DayPlan
 
 
 def run(args: argparse.Namespace) -> int:
@@ -104,8 +105,8 @@ def _listen_to_desktop(ways: Sequence[Notifier], watch: Watch, stop: threading.E
     """Take the cook's answers on desktop notices, in a thread, where the desktop has them."""
     if platform.system() != "Linux":
         return
-    from suntrack.edge.desktop_answers import DesktopAnswers
-    from suntrack.edge.notify_desktop import DesktopNotifier
+    from suntrack.notify.linux import DesktopNotifier
+    from suntrack.notify.linux_answers import DesktopAnswers
 
     for way in ways:
         if isinstance(way, DesktopNotifier):
@@ -115,7 +116,7 @@ def _listen_to_desktop(ways: Sequence[Notifier], watch: Watch, stop: threading.E
 
 def _replay(args: argparse.Namespace, context: Context, stop: threading.Event) -> int:
     """Run one day through from midnight to midnight; nothing is noted down."""
-    from suntrack.edge.planner import day_starts_at, make_plan
+    from suntrack.feeds.planner import day_starts_at, make_plan
 
     on = parse_day(args.date, today=context.today)
     starts_at = day_starts_at(context.config, on)

@@ -7,18 +7,18 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.commands.note import entry_of, note_words, turn_meant, warnings_of
-from suntrack.daemon import SNOOZE_MIN
-from suntrack.edge.journal import Journal
-from suntrack.edge.journal_answers import answer_calls
-from suntrack.screen.dashboard_words import choice_words, turned_question
-from suntrack.screen.ways import answer_line
+from suntrack.screen.text.dashboard import choice_words, turned_question
+from suntrack.screen.text.ways import answer_line
+from suntrack.store.journal import Journal
+from suntrack.store.journal_answers import answer_calls
+from suntrack.watch.daemon import SNOOZE_MIN
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
+    from suntrack.clock import Clock
     from suntrack.commands.context import Context
-    from suntrack.day.records import DayPlan, DishPlan, Turn
-    from suntrack.edge.clock import Clock
+    from suntrack.plan.records import DayPlan, DishPlan, Turn
 
 
 class CookHands:

@@ -17,23 +17,23 @@ from typing import TYPE_CHECKING
 from suntrack.alerts.lifecycle import OVER
 from suntrack.commands.now import view_of
 from suntrack.commands.watch_hands import CookHands
-from suntrack.daemon import Watch, WatchView, run_replay
-from suntrack.day.spoiled import as_of
-from suntrack.edge.strays import strays
-from suntrack.screen.app import DRAW_S, Hands, Look, WatchApp
-from suntrack.screen.calls import NO_PLAN_YET
-from suntrack.screen.dashboard import Call, Dashboard, DashboardView, Reading
-from suntrack.screen.dashboard_words import SCREEN_FAILED
+from suntrack.plan.standing import as_of
+from suntrack.screen.dashboard.app import DRAW_S, Hands, Look, WatchApp
+from suntrack.screen.dashboard.view import Call, Dashboard, DashboardView, Reading
 from suntrack.screen.style import ink_for
+from suntrack.screen.text.dashboard import SCREEN_FAILED
+from suntrack.screen.text.notices import NO_PLAN_YET
+from suntrack.store.unplanned_food import strays
+from suntrack.watch.daemon import Watch, WatchView, run_replay
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
+    from suntrack.clock import Clock
     from suntrack.commands.context import Context
     from suntrack.commands.watch_ways import ScreenWay
-    from suntrack.edge.clock import Clock
-    from suntrack.edge.journal import Journal
-    from suntrack.screen.ink import Ink
+    from suntrack.screen.charset import Charset
+    from suntrack.store.journal import Journal
 
 SHOWN_PLAIN = 5
 """How many calls are kept on a screen without a plan."""
@@ -88,7 +88,7 @@ class Seen:
         clock: Clock,
         stop: threading.Event,
         has_keys: bool,
-        ink: Ink | None = None,
+        ink: Charset | None = None,
     ) -> None:
         self._watch, self.context, self.way = watch, context, way
         self._journal, self._clock, self.stop, self._has_keys = journal, clock, stop, has_keys

@@ -8,16 +8,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TextIO
 
-from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome, Refused, Unknown, printable
-from suntrack.edge.notify_terminal import TerminalNotifier
+from suntrack.notify.channel import Accepted, Notice, Notifier, Outcome, Refused, Unknown, printable
+from suntrack.notify.terminal import TerminalNotifier
 from suntrack.screen.plain import event_line
 
 if TYPE_CHECKING:
     from zoneinfo import ZoneInfo
 
-    from suntrack.daemon import WatchView
-    from suntrack.edge.clock import Clock
+    from suntrack.clock import Clock
     from suntrack.units import Units
+    from suntrack.watch.daemon import WatchView
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

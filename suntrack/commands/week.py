@@ -10,11 +10,11 @@ from suntrack.commands.context import context_of, print_json
 from suntrack.commands.pages import show_either
 from suntrack.commands.patience import patience
 from suntrack.commands.plans import kept_plan
-from suntrack.day.week import DAYS, ranked
+from suntrack.plan.week import DAYS, ranked
 
 if TYPE_CHECKING:
     from suntrack.commands.context import Context
-    from suntrack.day.records import DayPlan
+    from suntrack.plan.records import DayPlan
 
 
 def run(args: argparse.Namespace) -> int:
@@ -23,11 +23,11 @@ def run(args: argparse.Namespace) -> int:
     plans = ranked(week_plans(context))
     units = context.config.units
     if args.json:
-        from suntrack.screen.week import week_json
+        from suntrack.screen.text.week import week_json
 
         print_json(week_json(plans, units))
         return 0
-    from suntrack.screen.week import week_block, week_lines
+    from suntrack.screen.text.week import week_block, week_lines
 
     show_either(
         args,

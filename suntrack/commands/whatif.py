@@ -7,13 +7,13 @@ from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, print_json, say_first_time
 from suntrack.commands.pages import show
-from suntrack.day.verdict import ENOUGH_H
 from suntrack.errors import InputError, Problem
+from suntrack.plan.verdict import ENOUGH_H
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from suntrack.day.whatif import Change
+    from suntrack.year.usual_changes import Change
 
 EVERY_DAYS, CLEAR_EVERY = 4, 73
 """One day in so many stands for all of the year; five clear ones are dimmed.  [days]"""
@@ -22,12 +22,12 @@ EVERY_DAYS, CLEAR_EVERY = 4, 73
 def run(args: argparse.Namespace) -> int:
     """Weigh the changes that were asked for, or the usual ones."""
     from suntrack.commands.meals import meals_of
-    from suntrack.day.weighing import Kitchen, weigh
-    from suntrack.day.whatif import usual_changes
-    from suntrack.edge.season_sky import asked_year
-    from suntrack.screen.whatif_json import whatif_json
-    from suntrack.screen.whatif_words import whatif_page
+    from suntrack.feeds.season_sky import asked_year
+    from suntrack.screen.json.whatif import whatif_json
+    from suntrack.screen.text.whatif import whatif_page
     from suntrack.sky.year import clear_year
+    from suntrack.year.compare_designs import Kitchen, weigh
+    from suntrack.year.usual_changes import usual_changes
 
     context = context_of(args)
     config = context.config
@@ -61,8 +61,8 @@ def run(args: argparse.Namespace) -> int:
 
 def changes_of(context: Context, words: Sequence[str]) -> list[Change]:
     """Return the changes; raise InputError with the mistakes of all of them."""
-    from suntrack.day.whatif import Change
-    from suntrack.edge.change import changed_box
+    from suntrack.config.box_change import changed_box
+    from suntrack.year.usual_changes import Change
 
     changes: list[Change] = []
     problems: list[Problem] = []

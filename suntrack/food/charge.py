@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.box.heat import PotCharge
+from suntrack.box.heat.structs import PotCharge
 from suntrack.box.materials import materials
 from suntrack.food.core import shells
 from suntrack.food.properties import food_properties

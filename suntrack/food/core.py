@@ -27,7 +27,7 @@ POWER = {"slab": 1, "cylinder": 2, "sphere": 3}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Shells:
+class SolidNodes:
     """All pieces of a dish together, as shells from the core outwards."""
 
     cells_j_k: tuple[float, ...]
@@ -43,7 +43,7 @@ def shells(
     properties: FoodProperties,
     film_w_m2k: float,
     cells: int = 6,
-) -> Shells:
+) -> SolidNodes:
     """Return the shells of all pieces of a dish.
 
     Parameters
@@ -92,7 +92,7 @@ def shells(
     through = properties.conductivity_w_mk * volume / _resistance(points, power, radius)
     skin = film_w_m2k * power * volume / radius
     through[-1] = 1.0 / (1.0 / through[-1] + 1.0 / skin)
-    return Shells(
+    return SolidNodes(
         cells_j_k=tuple(float(store) for store in stores),
         links_w_k=tuple(float(link) for link in through),
     )
@@ -109,7 +109,7 @@ def _resistance(points: NDArray[np.float64], power: int, radius: float) -> NDArr
 
 
 def core_history(
-    surroundings_c: ArrayLike, *, parts: Shells, start_c: float, step_s: float
+    surroundings_c: ArrayLike, *, parts: SolidNodes, start_c: float, step_s: float
 ) -> NDArray[np.float64]:
     """Return the core of pieces in surroundings that change step by step.
 
@@ -140,7 +140,7 @@ def core_history(
 
 
 def piece_history(
-    surroundings_c: ArrayLike, *, parts: Shells, start_c: ArrayLike, step_s: float
+    surroundings_c: ArrayLike, *, parts: SolidNodes, start_c: ArrayLike, step_s: float
 ) -> NDArray[np.float64]:
     """Return every shell of pieces in surroundings that change step by step.
 
@@ -167,7 +167,7 @@ def piece_history(
     return shells_c
 
 
-def _one_step(parts: Shells, *, step_s: float) -> NDArray[np.float64]:
+def _one_step(parts: SolidNodes, *, step_s: float) -> NDArray[np.float64]:
     """Return the matrix that takes the shells' distance to their surroundings a step on."""
     stores, links = np.array(parts.cells_j_k), np.array(parts.links_w_k)
     balance = np.diag(links) - np.diag(links[:-1], 1) - np.diag(links[:-1], -1)

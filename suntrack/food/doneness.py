@@ -19,7 +19,7 @@ from suntrack.food.dish import CookValue, CoreReaches
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike, NDArray
 
-    from suntrack.food.core import Shells
+    from suntrack.food.core import SolidNodes
 
 REFERENCE_C = 100.0
 COLD_C = 20.0
@@ -120,7 +120,13 @@ def boiled_requirement_min(minutes: float, *, z_c: float, home_boiling_c: float)
 
 
 def recipe_requirement_min(
-    minutes: float, *, parts: Shells, start_c: float, around_c: float, z_c: float, floor_c: float
+    minutes: float,
+    *,
+    parts: SolidNodes,
+    start_c: float,
+    around_c: float,
+    z_c: float,
+    floor_c: float,
 ) -> float:
     """Return the cook value that a kitchen recipe gives the core of large pieces.
 

@@ -21,7 +21,7 @@ from suntrack.food.doneness import RECIPE_STEP_S, boiled_requirement_min, cook_v
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from suntrack.food.core import Shells
+    from suntrack.food.core import SolidNodes
     from suntrack.food.dish import Recipe, Shape
     from suntrack.food.properties import FoodProperties
 
@@ -134,7 +134,7 @@ def recipe_core_c(
 
 
 def _surface_c(
-    outer_c: NDArray[np.float64], parts: Shells, bare: Shells, *, around_c: float
+    outer_c: NDArray[np.float64], parts: SolidNodes, bare: SolidNodes, *, around_c: float
 ) -> NDArray[np.float64]:
     """Return the surface between the outermost shell and the surroundings.  [C]"""
     # The last link is film and half a shell in series; without the film, half a shell.

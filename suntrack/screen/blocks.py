@@ -15,12 +15,11 @@ from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
-from suntrack.screen import words
+from suntrack.screen.charset import Charset
 from suntrack.screen.chart import bar
 from suntrack.screen.compass import compass_rows, legend
 from suntrack.screen.curves import box_chart
-from suntrack.screen.ink import Ink
-from suntrack.screen.revised import revision_lines
+from suntrack.screen.moment import steps_ahead
 from suntrack.screen.style import NO, ROLE_STYLES, YES, ink_for, is_dumb, make_console, row_of
 from suntrack.screen.tables import (
     BAR,
@@ -30,13 +29,14 @@ from suntrack.screen.tables import (
     steps_table,
     turn_choices_table,
 )
-from suntrack.screen.view import steps_ahead
+from suntrack.screen.text import day as words
+from suntrack.screen.text.revision import revision_lines
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from suntrack.day.records import DayPlan, Step
-    from suntrack.screen.view import NowView
+    from suntrack.plan.records import DayPlan, Step
+    from suntrack.screen.moment import NowView
     from suntrack.units import Units
 
 __all__ = [
@@ -54,10 +54,10 @@ PROGRESS = 37
 """The longest words about a dish in the box.  [columns]"""
 BESIDE = 56
 """From this width on, words have room beside the picture from above.  [columns]"""
-PLAIN = Ink()
+PLAIN = Charset()
 
 
-def today_block(plan: DayPlan, units: Units, width: int, *, ink: Ink = PLAIN) -> RenderableType:
+def today_block(plan: DayPlan, units: Units, width: int, *, ink: Charset = PLAIN) -> RenderableType:
     """Return the day."""
     if width >= TWO_COLUMNS:
         return _two_columns(plan, units, width, ink=ink)
@@ -73,7 +73,7 @@ def today_block(plan: DayPlan, units: Units, width: int, *, ink: Ink = PLAIN) ->
     return Constrain(Group(*parts), measure)
 
 
-def _two_columns(plan: DayPlan, units: Units, width: int, *, ink: Ink) -> RenderableType:
+def _two_columns(plan: DayPlan, units: Units, width: int, *, ink: Charset) -> RenderableType:
     """Return the day for a wide screen: what to do at the left, why at the right."""
     whole = min(width, 2 * MEASURE)
     half = (whole - GUTTER) // 2
@@ -91,7 +91,7 @@ def _two_columns(plan: DayPlan, units: Units, width: int, *, ink: Ink) -> Render
     return Group(top, table, Constrain(Group(*_foot(plan, units, ink=ink)), whole))
 
 
-def _top(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
+def _top(plan: DayPlan, units: Units, *, ink: Charset) -> RenderableType:
     """Return the answer and the next thing to do."""
     ahead = steps_ahead(plan.steps, plan.made_at)
     parts = [answer_block(plan, units, ink=ink)]
@@ -100,7 +100,7 @@ def _top(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
     return Group(*parts)
 
 
-def answer_block(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
+def answer_block(plan: DayPlan, units: Units, *, ink: Charset) -> RenderableType:
     """Return the place and day, the answer, its reason and the window."""
     place = f"{plan.site_name}, {words.date_words(plan.date)}"
     return Group(
@@ -115,7 +115,7 @@ def answer_block(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
 
 
 def next_block(
-    step: Step, plan: DayPlan, units: Units, *, ink: Ink, now: datetime
+    step: Step, plan: DayPlan, units: Units, *, ink: Charset, now: datetime
 ) -> RenderableType:
     """Return one step set apart: when, what, and what helps to do it."""
     when = words.step_when(step, plan, units)
@@ -127,27 +127,27 @@ def next_block(
     return Group(head, Padding(Group(*lines), (0, 0, 0, 2)))
 
 
-def heading(title: str, *, ink: Ink) -> Rule:
+def heading(title: str, *, ink: Charset) -> Rule:
     """Return the line that opens a section."""
     line = ink.mark("line")
     return Rule(Text(title, "bold"), align="left", characters=line, style="dim")
 
 
-def _section(title: str, body: RenderableType, ink: Ink) -> list[RenderableType]:
+def _section(title: str, body: RenderableType, ink: Charset) -> list[RenderableType]:
     return [Text(""), heading(title, ink=ink), body]
 
 
-def _steps(plan: DayPlan, units: Units, *, ink: Ink) -> list[RenderableType]:
+def _steps(plan: DayPlan, units: Units, *, ink: Charset) -> list[RenderableType]:
     now = plan.made_at if plan.made_at.date() == plan.date else None
     return _section("Steps", steps_table(plan, units, ink=ink, now=now), ink)
 
 
-def _box(plan: DayPlan, units: Units, width: int, *, ink: Ink) -> list[RenderableType]:
+def _box(plan: DayPlan, units: Units, width: int, *, ink: Charset) -> list[RenderableType]:
     chart = chart_block(plan, units, width=width, ink=ink)
     return _section("Box temperature", chart, ink) if plan.box else []
 
 
-def chart_block(plan: DayPlan, units: Units, *, width: int, ink: Ink) -> RenderableType:
+def chart_block(plan: DayPlan, units: Units, *, width: int, ink: Charset) -> RenderableType:
     """Return the curve of the box with its key."""
     rows = box_chart(plan, units=units, width=width, ink=ink)
     fill = "#" if ink.ascii else "█"
@@ -160,7 +160,7 @@ def chart_block(plan: DayPlan, units: Units, *, width: int, ink: Ink) -> Rendera
     return Group(*(row_of(row) for row in rows), key)
 
 
-def _turning(plan: DayPlan, width: int, *, ink: Ink) -> list[RenderableType]:
+def _turning(plan: DayPlan, width: int, *, ink: Charset) -> list[RenderableType]:
     if not plan.turn_choices:
         return []
     intro = Text("Light kept, against a box turned minute by minute:", "dim")
@@ -168,14 +168,14 @@ def _turning(plan: DayPlan, width: int, *, ink: Ink) -> list[RenderableType]:
     return _section("Ways to turn", Group(intro, table), ink)
 
 
-def _foot(plan: DayPlan, units: Units, *, ink: Ink) -> list[RenderableType]:
+def _foot(plan: DayPlan, units: Units, *, ink: Charset) -> list[RenderableType]:
     """Return the cautions and where the sky came from."""
     sky = Text(ink.text("\n".join(words.sky_lines(plan.sky, units))), "dim")
     cautions = cautions_block(plan, units, ink=ink) if plan.cautions else Text("")
     return [*_section("Take care", cautions, ink), Text(""), sky]
 
 
-def cautions_block(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
+def cautions_block(plan: DayPlan, units: Units, *, ink: Charset) -> RenderableType:
     """Return the cautions of the day: gusts and rain with their hours first."""
     lines = [words.guard_words(guard, units) for guard in plan.guards]
     lines += [words.caution_words(name) for name in plan.cautions]
@@ -183,7 +183,7 @@ def cautions_block(plan: DayPlan, units: Units, *, ink: Ink) -> RenderableType:
 
 
 def now_block(
-    view: NowView, plan: DayPlan, units: Units, width: int, *, ink: Ink = PLAIN
+    view: NowView, plan: DayPlan, units: Units, width: int, *, ink: Charset = PLAIN
 ) -> RenderableType:
     """Return the moment: where to face, how to check it, what comes next."""
     measure = min(width, MEASURE)
@@ -197,7 +197,7 @@ def now_block(
 
 
 def aim_block(
-    view: NowView, units: Units, *, width: int, ink: Ink, note: bool = True
+    view: NowView, units: Units, *, width: int, ink: Charset, note: bool = True
 ) -> RenderableType:
     """Return where the box faces and the sun stands, drawn and in words."""
     facts = aim_facts(view, units, ink=ink, note=note)
@@ -211,7 +211,7 @@ def aim_block(
     return table
 
 
-def aim_facts(view: NowView, units: Units, *, ink: Ink, note: bool = True) -> RenderableType:
+def aim_facts(view: NowView, units: Units, *, ink: Charset, note: bool = True) -> RenderableType:
     """Return the key of the picture, the shadow rule, the box, and a note on the compass."""
     key = Table.grid(padding=(0, 1, 0, 0))
     key.add_column(width=1)
@@ -226,7 +226,7 @@ def aim_facts(view: NowView, units: Units, *, ink: Ink, note: bool = True) -> Re
     return Group(key, *(Padding(Text(ink.text(line)), (1, 0, 0, 0)) for line in lines))
 
 
-def cooking_block(view: NowView, *, width: int, ink: Ink) -> RenderableType:
+def cooking_block(view: NowView, *, width: int, ink: Charset) -> RenderableType:
     """Return how far each dish in the box is, by the plan."""
     parts: list[RenderableType] = []
     for dish in view.cooking:
@@ -245,7 +245,7 @@ def cooking_block(view: NowView, *, width: int, ink: Ink) -> RenderableType:
     return Group(*parts)
 
 
-def _coming(view: NowView, plan: DayPlan, units: Units, *, ink: Ink) -> list[RenderableType]:
+def _coming(view: NowView, plan: DayPlan, units: Units, *, ink: Charset) -> list[RenderableType]:
     """Return the next step and the one after it."""
     if view.next_step is None:
         return [] if view.take_out else [Text(""), Text("No step is left today.")]

@@ -10,25 +10,26 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from suntrack.screen import box_words, words
 from suntrack.screen.blocks import MEASURE, heading
-from suntrack.screen.box_figures import figure_rows, figures_notes
+from suntrack.screen.charset import Charset
 from suntrack.screen.chart import bar
-from suntrack.screen.ink import Ink
 from suntrack.screen.tables import BAR, NARROW, bulleted
+from suntrack.screen.text import box as box_words
+from suntrack.screen.text import day as words
+from suntrack.screen.text.figures import figure_rows, figures_notes
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from suntrack.day.sheet import BoxSheet
+    from suntrack.bench.box_report import BoxSheet
     from suntrack.units import Units
 
-PLAIN = Ink()
+PLAIN = Charset()
 WIDE_BAR = 30
 """How wide the bars of the losses are, where there is room.  [columns]"""
 
 
-def box_block(sheet: BoxSheet, units: Units, width: int, *, ink: Ink = PLAIN) -> RenderableType:
+def box_block(sheet: BoxSheet, units: Units, width: int, *, ink: Charset = PLAIN) -> RenderableType:
     """Return the sheet."""
     measure = min(width, MEASURE)
     parts = [
@@ -45,16 +46,16 @@ def box_block(sheet: BoxSheet, units: Units, width: int, *, ink: Ink = PLAIN) ->
     return Constrain(Group(*parts), measure)
 
 
-def _section(title: str, body: Sequence[RenderableType], ink: Ink) -> list[RenderableType]:
+def _section(title: str, body: Sequence[RenderableType], ink: Charset) -> list[RenderableType]:
     return [Text(""), heading(title, ink=ink), *body]
 
 
-def _top(sheet: BoxSheet, *, ink: Ink) -> RenderableType:
+def _top(sheet: BoxSheet, *, ink: Charset) -> RenderableType:
     place = f"{sheet.box_name}, {sheet.site_name}, {words.date_words(sheet.date)}"
     return Group(Text(ink.text(place), "bold"), Text(ink.text(box_words.INTRO)))
 
 
-def _rows(rows: Sequence[tuple[str, str]], *, ink: Ink) -> Table:
+def _rows(rows: Sequence[tuple[str, str]], *, ink: Charset) -> Table:
     """Return facts in two columns."""
     table = Table.grid(padding=(0, 2, 0, 0))
     table.add_column(overflow="fold")
@@ -64,13 +65,13 @@ def _rows(rows: Sequence[tuple[str, str]], *, ink: Ink) -> Table:
     return table
 
 
-def _stack(head: str, *lines: str, ink: Ink) -> RenderableType:
+def _stack(head: str, *lines: str, ink: Charset) -> RenderableType:
     """Return one thing with what is to say of it below."""
     body = Group(*(Text(ink.text(line)) for line in lines))
     return Group(Text(ink.text(head), "bold"), Padding(body, (0, 0, 0, 2)))
 
 
-def _walls(sheet: BoxSheet, units: Units, *, width: int, ink: Ink) -> list[RenderableType]:
+def _walls(sheet: BoxSheet, units: Units, *, width: int, ink: Charset) -> list[RenderableType]:
     layers = box_words.layer_rows(sheet, units)
     whole = _rows(box_words.store_rows(sheet), ink=ink)
     if width < NARROW:
@@ -78,7 +79,7 @@ def _walls(sheet: BoxSheet, units: Units, *, width: int, ink: Ink) -> list[Rende
     return [_rows(layers, ink=ink), Text(""), whole]
 
 
-def _states(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:
+def _states(sheet: BoxSheet, units: Units, *, ink: Charset) -> list[RenderableType]:
     """Return the temperatures of the empty box, with its mirrors and without."""
     table = Table.grid(padding=(0, 2, 0, 0))
     columns = [box_words.state_rows(sheet.used, units)]
@@ -96,7 +97,7 @@ def _states(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:
     return [*lines, table, Text(ink.text(box_words.cooling_words(sheet.used)))]
 
 
-def _losses(sheet: BoxSheet, *, width: int, ink: Ink) -> list[RenderableType]:
+def _losses(sheet: BoxSheet, *, width: int, ink: Charset) -> list[RenderableType]:
     """Return the shares of the losses as bars, each with its number."""
     table = Table.grid(padding=(0, 2, 0, 0))
     table.add_column(overflow="fold")
@@ -109,7 +110,7 @@ def _losses(sheet: BoxSheet, *, width: int, ink: Ink) -> list[RenderableType]:
     return [table]
 
 
-def _figures(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:
+def _figures(sheet: BoxSheet, units: Units, *, ink: Charset) -> list[RenderableType]:
     rows = [
         _stack(name, value, published, ink=ink)
         for name, value, published in figure_rows(sheet, units)
@@ -118,21 +119,21 @@ def _figures(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]
     return [*rows, *notes]
 
 
-def _mirror(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:
+def _mirror(sheet: BoxSheet, units: Units, *, ink: Charset) -> list[RenderableType]:
     if sheet.hinge is None:
         return []
     rows = _rows(box_words.hinge_rows(sheet.hinge, sheet, units), ink=ink)
     return _section("The mirror", [rows, Text(ink.text(box_words.HINGE_NOTE), "dim")], ink)
 
 
-def _side_mirrors(sheet: BoxSheet, *, ink: Ink) -> list[RenderableType]:
+def _side_mirrors(sheet: BoxSheet, *, ink: Charset) -> list[RenderableType]:
     if sheet.sides is None:
         return []
     rows = _rows(box_words.side_rows(sheet.sides, sheet), ink=ink)
     return _section("The side mirrors", [rows, Text(ink.text(box_words.SIDE_NOTE), "dim")], ink)
 
 
-def _care(sheet: BoxSheet, units: Units, *, ink: Ink) -> list[RenderableType]:
+def _care(sheet: BoxSheet, units: Units, *, ink: Charset) -> list[RenderableType]:
     """Return what gets too hot, what to do before the first food, and the usual cautions."""
     hot = [box_words.too_hot_words(part, units) for part in sheet.hottest.too_hot]
     usual = [words.caution_words(name) for name in sheet.cautions]

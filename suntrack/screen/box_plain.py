@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from suntrack.screen import box_words, words
-from suntrack.screen.box_figures import figure_rows, figures_notes
-from suntrack.screen.ink import Ink
+from suntrack.screen.charset import Charset
+from suntrack.screen.text import box as box_words
+from suntrack.screen.text import day as words
+from suntrack.screen.text.figures import figure_rows, figures_notes
 
 if TYPE_CHECKING:
-    from suntrack.day.sheet import BoxSheet
+    from suntrack.bench.box_report import BoxSheet
     from suntrack.units import Units
 
-PLAIN = Ink()
+PLAIN = Charset()
 
 
-def box_lines(sheet: BoxSheet, units: Units, *, ink: Ink = PLAIN) -> tuple[str, ...]:
+def box_lines(sheet: BoxSheet, units: Units, *, ink: Charset = PLAIN) -> tuple[str, ...]:
     """Return the sheet, a fact to a line."""
     lines = [
         f"{sheet.box_name}, {sheet.site_name}, {words.date_words(sheet.date)}.",

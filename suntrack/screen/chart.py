@@ -22,7 +22,7 @@ from suntrack.screen.runs import Cell, Row, Run, runs_of
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from suntrack.screen.ink import Ink
+    from suntrack.screen.charset import Charset
 
 BLOCKS = " ▁▂▃▄▅▆▇█"
 """Eighths of a cell, from the bottom."""
@@ -79,7 +79,7 @@ def value_at(series: Series, at_s: float) -> float:
     return math.nan
 
 
-def bar(share: float, *, width: int, ink: Ink) -> str:
+def bar(share: float, *, width: int, ink: Charset) -> str:
     """Return a bar of a given width, filled to a share of it from the left."""
     kept = min(max(share, 0.0), 1.0)
     if ink.ascii:
@@ -90,7 +90,7 @@ def bar(share: float, *, width: int, ink: Ink) -> str:
 
 
 def curve(
-    series: Series, *, over: Series | None, threshold: float, scale: Scale, ink: Ink
+    series: Series, *, over: Series | None, threshold: float, scale: Scale, ink: Charset
 ) -> tuple[Row, ...]:
     """Return the plot of a series as filled columns, top row first.
 
@@ -117,7 +117,7 @@ def _row_of(eighths: int) -> int:
     return (eighths - 1) // 8 if eighths > 0 else -1
 
 
-def _cell(fill: int, *, row: int, line: int, point: int, ink: Ink) -> Cell:
+def _cell(fill: int, *, row: int, line: int, point: int, ink: Charset) -> Cell:
     """Return one character of the plot and its role."""
     drawn = (ASCII_BLOCKS if ink.ascii else BLOCKS)[min(max(fill, 0), 8)]
     if drawn != " ":
@@ -130,7 +130,11 @@ def _cell(fill: int, *, row: int, line: int, point: int, ink: Ink) -> Cell:
 
 
 def framed(
-    plot: Sequence[Row], *, labels: Mapping[int, str], ticks: Sequence[tuple[int, str]], ink: Ink
+    plot: Sequence[Row],
+    *,
+    labels: Mapping[int, str],
+    ticks: Sequence[tuple[int, str]],
+    ink: Charset,
 ) -> tuple[Row, ...]:
     """Return a plot with labels at its left (by row from the top) and ticks below it."""
     width = max((len(text) for text in labels.values()), default=0)

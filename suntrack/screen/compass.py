@@ -15,7 +15,8 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from suntrack.screen.aiming import (
+from suntrack.screen.runs import Cell, Role, Row, runs_of
+from suntrack.screen.text.directions import (
     STRAIGHT_DEG,
     bearing_words,
     degrees,
@@ -23,11 +24,10 @@ from suntrack.screen.aiming import (
     side,
     turn_words,
 )
-from suntrack.screen.runs import Cell, Role, Row, runs_of
 
 if TYPE_CHECKING:
-    from suntrack.screen.ink import Ink
-    from suntrack.screen.view import NowView
+    from suntrack.screen.charset import Charset
+    from suntrack.screen.moment import NowView
     from suntrack.units import Units
 
 RADIUS = 5
@@ -52,7 +52,7 @@ def _whole(offset: float) -> int:
     return int(math.copysign(math.floor(abs(offset) + 0.5 + 1e-9), offset))
 
 
-def compass_rows(view: NowView, *, ink: Ink) -> tuple[Row, ...]:
+def compass_rows(view: NowView, *, ink: Charset) -> tuple[Row, ...]:
     """Return the picture, top row first."""
     canvas: Canvas = [[(" ", "blank")] * COLUMNS for _ in range(ROWS)]
     for bearing in range(0, 360, 15):
@@ -76,7 +76,7 @@ def _put(canvas: Canvas, bearing_deg: float, radius: float, text: str, role: Rol
     canvas[row][column] = (text, role)
 
 
-def _draw_face(canvas: Canvas, face_deg: float, ink: Ink) -> None:
+def _draw_face(canvas: Canvas, face_deg: float, ink: Charset) -> None:
     """Draw the trail from the box to where it faces."""
     for radius in range(1, RADIUS - 1):
         _put(canvas, face_deg, radius, ":" if ink.ascii else "∙", "box")

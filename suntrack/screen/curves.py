@@ -12,8 +12,8 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import datetime
 
-    from suntrack.day.records import BoxSample, DayPlan
-    from suntrack.screen.ink import Ink
+    from suntrack.plan.records import BoxSample, DayPlan
+    from suntrack.screen.charset import Charset
     from suntrack.screen.runs import Row
     from suntrack.units import Units
 
@@ -23,7 +23,7 @@ GRAIN_C = 20.0
 HOUR_STEPS = (1, 2, 3, 4, 6, 12)
 
 
-def box_chart(plan: DayPlan, *, units: Units, width: int, ink: Ink) -> tuple[Row, ...]:
+def box_chart(plan: DayPlan, *, units: Units, width: int, ink: Charset) -> tuple[Row, ...]:
     """Return the box's day as a chart of a given width; nothing without two samples."""
     if len(plan.box) < 2:
         return ()

@@ -9,20 +9,20 @@ from rich.constrain import Constrain
 from rich.text import Text
 
 from suntrack.screen.blocks import MEASURE, heading
-from suntrack.screen.dish_words import dish_parts, title_words
-from suntrack.screen.ink import Ink
+from suntrack.screen.charset import Charset
 from suntrack.screen.style import NO
 from suntrack.screen.tables import bulleted
+from suntrack.screen.text.dish import dish_parts, title_words
 
 if TYPE_CHECKING:
-    from suntrack.screen.dish_words import DishSheet
+    from suntrack.screen.text.dish import DishSheet
     from suntrack.units import Units
 
-PLAIN = Ink()
+PLAIN = Charset()
 
 
 def dish_block(
-    sheet: DishSheet, units: Units, width: int, *, why: bool, ink: Ink = PLAIN
+    sheet: DishSheet, units: Units, width: int, *, why: bool, ink: Charset = PLAIN
 ) -> RenderableType:
     """Return a dish for a width in columns; with `why`, the reasons."""
     parts: list[RenderableType] = [Text(ink.text(title_words(sheet, units)), "bold")]
@@ -35,7 +35,9 @@ def dish_block(
     return Constrain(Group(*parts), min(width, MEASURE))
 
 
-def dish_lines(sheet: DishSheet, units: Units, *, why: bool, ink: Ink = PLAIN) -> tuple[str, ...]:
+def dish_lines(
+    sheet: DishSheet, units: Units, *, why: bool, ink: Charset = PLAIN
+) -> tuple[str, ...]:
     """Return a dish, a fact to a line."""
     lines = [title_words(sheet, units)]
     for part in dish_parts(sheet, units, why=why):

@@ -13,13 +13,13 @@ from rich.constrain import Constrain
 from rich.text import Text
 
 from suntrack.screen.blocks import MEASURE, heading
-from suntrack.screen.ink import Ink
+from suntrack.screen.charset import Charset
 from suntrack.screen.tables import bulleted
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-PLAIN = Ink()
+PLAIN = Charset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +41,7 @@ class Page:
     sections: tuple[Section, ...] = ()
 
 
-def page_lines(page: Page, *, ink: Ink = PLAIN) -> tuple[str, ...]:
+def page_lines(page: Page, *, ink: Charset = PLAIN) -> tuple[str, ...]:
     """Return a page, a fact to a line."""
     lines = [page.title, *page.intro]
     for section in page.sections:
@@ -49,7 +49,7 @@ def page_lines(page: Page, *, ink: Ink = PLAIN) -> tuple[str, ...]:
     return tuple(ink.text(line) for line in lines)
 
 
-def page_block(page: Page, width: int, *, ink: Ink = PLAIN) -> RenderableType:
+def page_block(page: Page, width: int, *, ink: Charset = PLAIN) -> RenderableType:
     """Return a page for a terminal, from 40 columns on."""
     parts: list[RenderableType] = [Text(ink.text(page.title), "bold")]
     parts += [Text(ink.text(line)) for line in page.intro]
@@ -58,6 +58,6 @@ def page_block(page: Page, width: int, *, ink: Ink = PLAIN) -> RenderableType:
     return Constrain(Group(*parts), min(width, MEASURE))
 
 
-def _body(section: Section, *, ink: Ink) -> Sequence[RenderableType]:
+def _body(section: Section, *, ink: Charset) -> Sequence[RenderableType]:
     drawn = [Text(ink.text(row), no_wrap=True) for row in section.drawn]
     return [*drawn, *(bulleted(line, ink=ink) for line in section.lines)]

@@ -7,23 +7,23 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from suntrack.screen import words
-from suntrack.screen.ink import Ink
-from suntrack.screen.measures import in_units
-from suntrack.screen.revised import mend_lines, revision_lines
-from suntrack.screen.view import steps_ahead
+from suntrack.screen.charset import Charset
+from suntrack.screen.moment import steps_ahead
+from suntrack.screen.text import day as words
+from suntrack.screen.text.measures import in_units
+from suntrack.screen.text.revision import mend_lines, revision_lines
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from suntrack.day.records import DayPlan, DishPlan, Step
-    from suntrack.screen.view import NowView
+    from suntrack.plan.records import DayPlan, DishPlan, Step
+    from suntrack.screen.moment import NowView
     from suntrack.units import Units
 
-PLAIN = Ink()
+PLAIN = Charset()
 
 
-def today_lines(plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, ...]:
+def today_lines(plan: DayPlan, units: Units, *, ink: Charset = PLAIN) -> tuple[str, ...]:
     """Return the day, a fact to a line."""
     ahead = steps_ahead(plan.steps, plan.made_at)
     lines = [
@@ -51,7 +51,9 @@ def today_lines(plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, 
     return tuple(ink.text(line) for line in lines)
 
 
-def now_lines(view: NowView, plan: DayPlan, units: Units, *, ink: Ink = PLAIN) -> tuple[str, ...]:
+def now_lines(
+    view: NowView, plan: DayPlan, units: Units, *, ink: Charset = PLAIN
+) -> tuple[str, ...]:
     """Return the moment, a fact to a line."""
     lines = [
         f"{view.site_name}, {units.time_text(view.at)}.",
@@ -101,6 +103,6 @@ def _dish_lines(dish: DishPlan, units: Units) -> list[str]:
     ]
 
 
-def event_line(at: datetime, title: str, body: str, units: Units, *, ink: Ink = PLAIN) -> str:
+def event_line(at: datetime, title: str, body: str, units: Units, *, ink: Charset = PLAIN) -> str:
     """Return one notice as one line, for `watch --plain`."""
     return ink.text(f"{units.time_text(at)}: {title}. {body}".rstrip())

@@ -13,14 +13,14 @@ from typing import TYPE_CHECKING
 from rich.console import Console
 from rich.text import Text
 
-from suntrack.screen.ink import MARKS, Ink
+from suntrack.screen.charset import MARKS, Charset
 from suntrack.screen.runs import Role, Row
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
     from typing import IO
 
-    from suntrack.day.records import DishStatus
+    from suntrack.plan.records import DishStatus
 
 ROLE_STYLES: Mapping[Role, str] = {
     "label": "dim",
@@ -73,9 +73,9 @@ def is_dumb(stream: IO[str], env: Mapping[str, str]) -> bool:
     return not stream.isatty() or env.get("TERM", "").lower() in ("dumb", "unknown")
 
 
-def ink_for(stream: IO[str]) -> Ink:
+def ink_for(stream: IO[str]) -> Charset:
     """Return the ink that a stream can show."""
-    return Ink(ascii=not can_show_marks(stream))
+    return Charset(ascii=not can_show_marks(stream))
 
 
 def make_console(stream: IO[str], env: Mapping[str, str], width: int | None = None) -> Console:

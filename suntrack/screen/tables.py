@@ -12,18 +12,18 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
-from suntrack.screen import words
 from suntrack.screen.chart import bar
-from suntrack.screen.measures import in_units
-from suntrack.screen.revised import mend_lines
+from suntrack.screen.moment import steps_ahead
 from suntrack.screen.style import STATUS_STYLES
-from suntrack.screen.view import steps_ahead
+from suntrack.screen.text import day as words
+from suntrack.screen.text.measures import in_units
+from suntrack.screen.text.revision import mend_lines
 
 if TYPE_CHECKING:
     from datetime import datetime
 
-    from suntrack.day.records import DayPlan, DishPlan, TurnChoice
-    from suntrack.screen.ink import Ink
+    from suntrack.plan.records import DayPlan, DishPlan, TurnChoice
+    from suntrack.screen.charset import Charset
     from suntrack.units import Units
 
 NARROW = 60
@@ -40,7 +40,7 @@ def steps_table(
     plan: DayPlan,
     units: Units,
     *,
-    ink: Ink,
+    ink: Charset,
     now: datetime | None = None,
     most: int | None = None,
 ) -> RenderableType:
@@ -68,7 +68,7 @@ def steps_table(
     return table
 
 
-def dishes_block(plan: DayPlan, units: Units, *, width: int, ink: Ink) -> RenderableType:
+def dishes_block(plan: DayPlan, units: Units, *, width: int, ink: Charset) -> RenderableType:
     """Return the dishes: when each is done, when it is at safe heat, and how it stands."""
     if not plan.dishes:
         return Text("No dish is planned.")
@@ -83,14 +83,14 @@ def dishes_block(plan: DayPlan, units: Units, *, width: int, ink: Ink) -> Render
     return Group(heads, *rows, Text(SAFE_HEAT, "dim"))
 
 
-def _status(dish: DishPlan, ink: Ink) -> Text:
+def _status(dish: DishPlan, ink: Charset) -> Text:
     """Return the mark and the words of a dish's status."""
     mark = ink.mark(dish.status)
     return Text(f"{mark} {words.status_words(dish)}", STATUS_STYLES[dish.status])
 
 
 def _dish_rows(
-    dish: DishPlan, facts: dict[str, str], units: Units, *, column: int, ink: Ink
+    dish: DishPlan, facts: dict[str, str], units: Units, *, column: int, ink: Charset
 ) -> RenderableType:
     """Return one dish: its times in columns, then what has no column."""
     more = [ink.text(dish.pot)] if dish.pot else []
@@ -114,7 +114,9 @@ def _dish_row(name: Text, facts: dict[str, str], *, column: int) -> Table:
     return table
 
 
-def _dish_stack(dish: DishPlan, facts: dict[str, str], units: Units, *, ink: Ink) -> RenderableType:
+def _dish_stack(
+    dish: DishPlan, facts: dict[str, str], units: Units, *, ink: Charset
+) -> RenderableType:
     """Return one dish as lines."""
     pot = f" ({dish.pot})" if dish.pot else ""
     name = Text(ink.text(dish.name), "bold").append(ink.text(pot), "not bold")
@@ -127,13 +129,13 @@ def _dish_stack(dish: DishPlan, facts: dict[str, str], units: Units, *, ink: Ink
     return Group(name, Padding(body, (0, 0, 0, 2)))
 
 
-def _notes(dish: DishPlan, units: Units, *, ink: Ink) -> list[RenderableType]:
+def _notes(dish: DishPlan, units: Units, *, ink: Charset) -> list[RenderableType]:
     """Return what else to know of a dish."""
     notes = [in_units(note, units) for note in dish.notes]
     return [bulleted(line, ink=ink) for line in (*notes, *mend_lines(dish, units))]
 
 
-def bulleted(sentence: str, *, ink: Ink) -> RenderableType:
+def bulleted(sentence: str, *, ink: Charset) -> RenderableType:
     """Return a sentence with a mark before it and its lines hanging after the mark."""
     table = Table.grid(padding=(0, 1, 0, 0))
     table.add_column(width=1)
@@ -142,7 +144,7 @@ def bulleted(sentence: str, *, ink: Ink) -> RenderableType:
     return table
 
 
-def turn_choices_table(plan: DayPlan, *, width: int, ink: Ink) -> RenderableType:
+def turn_choices_table(plan: DayPlan, *, width: int, ink: Charset) -> RenderableType:
     """Return the ways to turn, each with the light it keeps; the followed one is marked."""
     table = Table.grid(padding=(0, 2, 0, 0))
     table.add_column(width=1)
@@ -162,7 +164,7 @@ def turn_choices_table(plan: DayPlan, *, width: int, ink: Ink) -> RenderableType
     return table
 
 
-def _bar(choice: TurnChoice, *, width: int, ink: Ink) -> list[Text]:
+def _bar(choice: TurnChoice, *, width: int, ink: Charset) -> list[Text]:
     """Return the bar of a choice, where there is room for it."""
     if width < NARROW:
         return []

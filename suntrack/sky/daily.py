@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.sky.filled import interval_light
+from suntrack.sky.complete_irradiance import interval_light
 from suntrack.sky.localday import covered, day_bounds_s
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from suntrack.sky.filled import IntervalLight
+    from suntrack.sky.complete_irradiance import IntervalLight
     from suntrack.sky.forecast import Forecast
     from suntrack.sky.site import Site
 

@@ -1,7 +1,7 @@
 """A year of usual skies: clouds by measured quantiles, drawn for each day by itself.
 
 The quantiles are those that a day without a forecast is planned by: a year of hours at seven
-stations of one continent (`departures.toml`).  They know nothing of the site's clouds or of
+stations of one continent (`error_quantiles.toml`).  They know nothing of the site's clouds or of
 its seasons; sun and air are the site's own.
 """
 
@@ -12,14 +12,14 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.sky.departures import (
+from suntrack.sky.decomposition import split_global
+from suntrack.sky.error_quantiles import (
     BRIGHTEST,
     DARKEST,
-    Departures,
+    ErrorQuantiles,
     correlated_normals,
     measured_departures,
 )
-from suntrack.sky.split import split_global
 from suntrack.sky.surface import LOWEST_RISE
 from suntrack.sky.year import STEP_S, YearSky, clear_year
 
@@ -37,7 +37,7 @@ def usual_year(
     year: int,
     utc_offset_h: float,
     step_s: float = STEP_S,
-    departures: Departures | None = None,
+    departures: ErrorQuantiles | None = None,
 ) -> YearSky:
     """Return a year of usual skies, the same for a place every time it is asked for.
 

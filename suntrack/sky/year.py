@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from suntrack.sky.air import air_of, typical_air_c
-from suntrack.sky.indexed import BOX_WIND
-from suntrack.sky.light import clear_sky
+from suntrack.sky.clear_sky import clear_sky
+from suntrack.sky.index_to_light import BOX_WIND
 from suntrack.sky.sun import SunTable, sun_table
 
 if TYPE_CHECKING:

@@ -5,19 +5,19 @@ from __future__ import annotations
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Any
 
+from suntrack.alerts.history import AlertEvent
 from suntrack.alerts.lifecycle import Event
-from suntrack.alerts.story import AlertEvent
-from suntrack.edge.notify import Accepted, Outcome, Refused
+from suntrack.notify.channel import Accepted, Outcome, Refused
 from suntrack.watch.notices import lost
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from suntrack.alerts.alert import Alert
-    from suntrack.alerts.decide import Orders, Send
+    from suntrack.alerts.decide import Actions, Send
 
 
-def order_events(orders: Orders, now: datetime) -> list[AlertEvent]:
+def order_events(orders: Actions, now: datetime) -> list[AlertEvent]:
     """Return what has to be written down before anything is sent."""
     last = lost(orders)
     return [

@@ -14,13 +14,13 @@ from datetime import timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.alerts.decide import Note
+from suntrack.alerts.history import AlertEvent, AlertHistory
 from suntrack.alerts.leftover import LOOK_BACK, leftover_alerts
 from suntrack.alerts.lifecycle import IllegalEventError
-from suntrack.alerts.story import AlertEvent, Story
-from suntrack.edge.journal import NOTED, Entry, Journal
-from suntrack.edge.leftover import still_inside
-from suntrack.edge.reserve import Reserve
 from suntrack.errors import JournalError
+from suntrack.store.journal import NOTED, Entry, Journal
+from suntrack.store.leftover import still_inside
+from suntrack.store.reserve import Reserve
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -36,7 +36,7 @@ class Ledger:
 
     def __init__(self, journal: Journal) -> None:
         self._journal = journal
-        self._days: dict[date, Mapping[str, Story]] = {}
+        self._days: dict[date, Mapping[str, AlertHistory]] = {}
         self._notes: dict[date, tuple[int, tuple[Note, ...]]] = {}
         self._unsaved: list[AlertEvent] = []
         self._version = 0
@@ -64,7 +64,7 @@ class Ledger:
             self._days.clear()
         return True
 
-    def stories(self, day: date) -> Mapping[str, Story]:
+    def stories(self, day: date) -> Mapping[str, AlertHistory]:
         """Return what has become of the alerts of a day, up to now; it never changes."""
         with self._lock:
             if day not in self._days:
@@ -86,7 +86,7 @@ class Ledger:
     def _take(self, happened: AlertEvent) -> None:
         """Take an event down in memory; raise IllegalEventError when it cannot be."""
         before = self.stories(happened.day)
-        story = before.get(happened.key, Story()).then(happened)
+        story = before.get(happened.key, AlertHistory()).then(happened)
         # A new dict each time: a screen may be reading the old one meanwhile.
         self._days[happened.day] = {**before, happened.key: story}
 

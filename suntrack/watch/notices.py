@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from suntrack.alerts.story import Story
-from suntrack.edge.notify import Notice
-from suntrack.watch.wording import (
+from suntrack.alerts.history import AlertHistory
+from suntrack.notify.channel import Notice
+from suntrack.screen.text.watch import (
     TimeText,
     doubt_words,
     missed_words,
@@ -20,7 +20,7 @@ from suntrack.watch.wording import (
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert, Urgency
-    from suntrack.alerts.decide import Orders, Send
+    from suntrack.alerts.decide import Actions, Send
 
 Words = Callable[["Alert", datetime], tuple[str, str]]
 """From an alert and the moment to a title and a body."""
@@ -35,13 +35,13 @@ class Writer:
     words: Words
     time_text: TimeText
     now: datetime
-    stories: Mapping[str, Story]
+    stories: Mapping[str, AlertHistory]
     asleep: str = ""
     """The line for a stretch in which nothing could be told; often empty."""
     doubts: Sequence[Alert] = ()
     """What may have been told, or not, and has not been spoken of yet."""
 
-    def notices(self, orders: Orders, ways: Sequence[str]) -> dict[str, Notice]:
+    def notices(self, orders: Actions, ways: Sequence[str]) -> dict[str, Notice]:
         """Return the notice of each way that has something to tell."""
         found = {}
         for way in ways:
@@ -53,7 +53,7 @@ class Writer:
             return dict.fromkeys(ways, self._only_too_late(too_late))
         return found
 
-    def _together(self, sends: Sequence[Send], orders: Orders, way: str) -> Notice:
+    def _together(self, sends: Sequence[Send], orders: Actions, way: str) -> Notice:
         """Return one notice for everything that a way has to tell now."""
         first = sends[0]
         title, body = self._say(first)
@@ -71,7 +71,7 @@ class Writer:
 
     def _say(self, send: Send) -> tuple[str, str]:
         """Return title and body of one alert, marked when it was told before."""
-        alert, story = send.alert, self.stories.get(send.alert.key, Story())
+        alert, story = send.alert, self.stories.get(send.alert.key, AlertHistory())
         title, body = say(self.words, alert, self.now)
         if story.on(send.way).state in ("sending", "unknown", "sent"):
             title = f"Again: {title}"
@@ -92,22 +92,22 @@ class Writer:
             urgency="urgent",
         )
 
-    def _replaces(self, first: Send, orders: Orders, way: str) -> str | None:
+    def _replaces(self, first: Send, orders: Actions, way: str) -> str | None:
         """Return the way's name for the notice whose place this one takes."""
         keys = [first.alert.key]
         keys += [old.key for old, new in orders.replace if new.key == first.alert.key]
-        ids = [self.stories.get(key, Story()).on(way).notice_id for key in keys]
+        ids = [self.stories.get(key, AlertHistory()).on(way).notice_id for key in keys]
         return next((id_ for id_ in ids if id_), None)
 
 
-def lost(orders: Orders) -> list[Alert]:
+def lost(orders: Actions) -> list[Alert]:
     """Return the urgent alerts that lapsed untold; these are never dropped silently."""
     lapsed = {alert.key for alert in orders.lapse}
     return [a for a in orders.missed if a.urgency == "urgent" and a.key in lapsed]
 
 
 def told_lines(
-    known: Sequence[tuple[Alert, Story]], words: Words, now: datetime
+    known: Sequence[tuple[Alert, AlertHistory]], words: Words, now: datetime
 ) -> tuple[str, ...]:
     """Return the lines for what no way took, and for what may have been told."""
     nobody = [alert for alert, story in known if story.is_undelivered]

@@ -12,7 +12,7 @@ from suntrack.alerts.rules import alerts_for
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert, Kind
-    from suntrack.day.records import DayPlan
+    from suntrack.plan.records import DayPlan
     from suntrack.watch.ledger import Ledger
 
 PlanSource = Callable[[datetime], "DayPlan"]

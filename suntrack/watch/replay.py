@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from suntrack.edge.clock import Clock
+    from suntrack.clock import Clock
 
 
 class Ticking(Protocol):

@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from suntrack.edge.clock import Clock
+    from suntrack.clock import Clock
 
 STEP_S = 2.0
 """A change smaller than this is the clock being trimmed.  [s]"""

@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from suntrack.day.records import (
+from suntrack.plan.records import (
     DayPlan,
     DishPlan,
     SkyNote,

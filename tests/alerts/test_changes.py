@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from suntrack.alerts.changes import change_alert
-from suntrack.day.records import DayPlan, DishPlan
+from suntrack.plan.records import DayPlan, DishPlan
 
 At = Callable[[str], datetime]
 MakePlan = Callable[..., DayPlan]

@@ -11,12 +11,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from suntrack.alerts.again import may_have_been_told
 from suntrack.alerts.alert import Alert, Kind, Urgency
-from suntrack.alerts.decide import Note, Orders, decide, next_moment
+from suntrack.alerts.decide import Actions, Note, decide, next_moment
+from suntrack.alerts.history import AlertEvent, AlertHistory
+from suntrack.alerts.retry import may_have_been_told
 from suntrack.alerts.rules import alerts_for
-from suntrack.alerts.story import AlertEvent, Story
-from suntrack.day.records import DayPlan, DishPlan
+from suntrack.plan.records import DayPlan, DishPlan
 
 At = Callable[[str], datetime]
 MakePlan = Callable[..., DayPlan]
@@ -29,11 +29,11 @@ class Kitchen:
 
     def __init__(self, alerts: Sequence[Alert]) -> None:
         self.alerts = tuple(alerts)
-        self.stories: dict[str, Story] = {}
+        self.stories: dict[str, AlertHistory] = {}
         self.notes: list[Note] = []
         self.told: list[tuple[datetime, str]] = []
 
-    def look(self, now: datetime) -> Orders:
+    def look(self, now: datetime) -> Actions:
         """Decide, and carry the orders out as the daemon would."""
         orders = decide(self.alerts, stories=self.stories, notes=self.notes, ways=WAYS, now=now)
         for event, alerts in (("settle", orders.settle), ("move", orders.move)):
@@ -55,7 +55,7 @@ class Kitchen:
             way=way,
             data={"due_at": alert.due_at.isoformat()},
         )
-        self.stories[alert.key] = self.stories.get(alert.key, Story()).then(line)
+        self.stories[alert.key] = self.stories.get(alert.key, AlertHistory()).then(line)
 
     def names(self) -> list[str]:
         """Return what was told, in order."""
@@ -70,12 +70,12 @@ def kitchen(make_plan: MakePlan) -> Kitchen:
 def test_before_its_time_nothing_is_told(kitchen: Kitchen, at: At) -> None:
     kitchen.look(at("07:00"))  # the evening before has its own time, ten hours long
     kitchen.told.clear()
-    assert kitchen.look(at("07:29")) == Orders()
+    assert kitchen.look(at("07:29")) == Actions()
 
 
 def test_looking_twice_tells_once(kitchen: Kitchen, at: At) -> None:
     kitchen.look(at("07:30"))
-    assert kitchen.look(at("07:30")) == Orders()
+    assert kitchen.look(at("07:30")) == Actions()
     assert kitchen.names() == ["preheat"]
 
 
@@ -304,7 +304,7 @@ def test_a_way_that_refuses_a_turn_is_asked_a_few_times_and_then_left(
     kitchen: Kitchen, at: At
 ) -> None:
     turn = next(a for a in kitchen.alerts if a.key.endswith("turn-2"))
-    story, sends = Story(), 0
+    story, sends = AlertHistory(), 0
     for minute in range(7 * 60):
         now = at("11:30") + minute * MINUTE
         orders = decide([turn], stories={turn.key: story}, notes=[], ways=["desktop"], now=now)
@@ -321,7 +321,7 @@ def test_after_two_tries_nobody_knows_the_end_of_there_is_no_third(
 ) -> None:
     """Killed, or left without an answer, every single time: two copies and no more."""
     turn = next(a for a in kitchen.alerts if a.key.endswith("turn-2"))
-    story, sends = Story(), 0
+    story, sends = AlertHistory(), 0
     for minute in range(7 * 60):
         now = at("11:30") + minute * MINUTE
         orders = decide([turn], stories={turn.key: story}, notes=[], ways=["desktop"], now=now)
@@ -341,7 +341,7 @@ def test_food_goes_on_with_its_reminders_though_nobody_knows_who_heard(
 ) -> None:
     """Killed at every try: the pull is still told again every ten minutes, but not for ever."""
     pull = next(a for a in kitchen.alerts if a.kind == "pull")
-    story, times = Story(), []
+    story, times = AlertHistory(), []
     for minute in range(12 * 60):
         now = at("13:00") + minute * MINUTE
         orders = decide([pull], stories={pull.key: story}, notes=[], ways=["desktop"], now=now)

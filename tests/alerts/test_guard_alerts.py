@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import datetime
 
 from suntrack.alerts.rules import alerts_for
-from suntrack.day.records import DayPlan, Guarding, Step
+from suntrack.plan.records import DayPlan, Guarding, Step
 
 At = Callable[[str], datetime]
 MakePlan = Callable[..., DayPlan]

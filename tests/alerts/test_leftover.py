@@ -6,9 +6,9 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
+from suntrack.alerts.history import AlertEvent, AlertHistory
 from suntrack.alerts.leftover import Inside, leftover_alerts
 from suntrack.alerts.lifecycle import Event
-from suntrack.alerts.story import AlertEvent, Story
 
 DAY = date(2026, 11, 25)
 NOON = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
@@ -16,8 +16,8 @@ HOUR = timedelta(hours=1)
 SOUP = Inside(dish="lentil-soup", name="Lentil soup", load_at=NOON - 3 * HOUR, pull_at=NOON + HOUR)
 
 
-def story(key: str, *events: Event, way: str | None = None) -> dict[str, Story]:
-    told = Story()
+def story(key: str, *events: Event, way: str | None = None) -> dict[str, AlertHistory]:
+    told = AlertHistory()
     for event in events:
         told = told.then(AlertEvent(key=key, event=event, at=NOON, way=way))
     return {key: told}

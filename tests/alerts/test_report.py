@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from suntrack.alerts.history import AlertEvent
 from suntrack.alerts.lifecycle import Event
 from suntrack.alerts.report import reported
-from suntrack.alerts.story import AlertEvent
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 DUE = {"due_at": NOON.isoformat()}

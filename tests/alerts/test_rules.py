@@ -10,7 +10,7 @@ import pytest
 
 from suntrack.alerts.alert import Alert
 from suntrack.alerts.rules import alerts_for
-from suntrack.day.records import DayPlan, DishPlan
+from suntrack.plan.records import DayPlan, DishPlan
 
 At = Callable[[str], datetime]
 MakePlan = Callable[..., DayPlan]

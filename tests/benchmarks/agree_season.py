@@ -19,10 +19,10 @@ import pvlib
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from planned_days import all_ready, all_ready_by_habit, meals_in, plan_inputs
 
-from suntrack.day.meal_year import meal_year
-from suntrack.day.portion import cookbook
-from suntrack.edge.config import load_config
-from suntrack.edge.season_sky import asked_year
+from suntrack.config.reader import load_config
+from suntrack.feeds.season_sky import asked_year
+from suntrack.year.meal_days import meal_year
+from suntrack.year.meal_pots import cookbook
 
 ROOT = Path(__file__).parents[2]
 DATA = Path(pvlib.__file__).parent / "data"

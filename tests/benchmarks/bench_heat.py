@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 from exact_day import BOX, ExactDay
 
-from suntrack.box.film import swinbank_sky_c
-from suntrack.box.gain import BoxLight
-from suntrack.box.heat import Climate, PotCharge, Trace, simulate
+from suntrack.box.heat.convection import swinbank_sky_c
+from suntrack.box.heat.simulate import Climate, Trace, simulate
+from suntrack.box.heat.structs import PotCharge
+from suntrack.box.light.gain import BoxLight
 
 if TYPE_CHECKING:
     from collections.abc import Callable

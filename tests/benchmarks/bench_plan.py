@@ -17,21 +17,21 @@ import numpy as np
 from exact_day import ExactDay
 
 from suntrack.box.build import Pot
-from suntrack.box.film import swinbank_sky_c
-from suntrack.box.thermal import thermal
-from suntrack.day import oven
-from suntrack.day.fitting import cooking_of
-from suntrack.day.frame import frame_day
-from suntrack.day.plan import plan_day
-from suntrack.day.pots import seat_dishes
-from suntrack.day.records import Wish
-from suntrack.edge.config import load_config
-from suntrack.edge.planner import day_inputs
-from suntrack.sky.dressing import typical_skies
+from suntrack.box.heat.convection import swinbank_sky_c
+from suntrack.box.heat.network import thermal
+from suntrack.config.reader import load_config
+from suntrack.feeds.planner import day_inputs
+from suntrack.plan.dishes import oven
+from suntrack.plan.dishes.candidates import cooking_of
+from suntrack.plan.dishes.pots import seat_dishes
+from suntrack.plan.frame import frame_day
+from suntrack.plan.make import plan_day
+from suntrack.plan.records import Wish
+from suntrack.sky.ensemble import typical_skies
 
 if TYPE_CHECKING:
-    from suntrack.box.heat import Trace
-    from suntrack.day.inputs import DayInputs
+    from suntrack.box.heat.simulate import Trace
+    from suntrack.plan.inputs import DayInputs
 
 CONFIG = Path(__file__).parents[2] / "config" / "suntrack.toml"
 ON = date(2026, 11, 25)

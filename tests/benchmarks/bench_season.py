@@ -18,15 +18,15 @@ import pvlib
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from planned_days import meals_in
 
-from suntrack.day.meal_year import meal_year
-from suntrack.day.portion import cookbook
-from suntrack.day.season import season, year_run
-from suntrack.day.standard_pot import standard_pot
-from suntrack.day.weighing import Kitchen, weigh
-from suntrack.day.whatif import Change
-from suntrack.edge.config import load_config
-from suntrack.edge.season_sky import asked_year
+from suntrack.config.reader import load_config
+from suntrack.feeds.season_sky import asked_year
 from suntrack.sky.year import clear_year
+from suntrack.year.compare_designs import Kitchen, weigh
+from suntrack.year.meal_days import meal_year
+from suntrack.year.meal_pots import cookbook
+from suntrack.year.season import season, year_run
+from suntrack.year.standard_pot import standard_pot
+from suntrack.year.usual_changes import Change
 
 if TYPE_CHECKING:
     from collections.abc import Callable

@@ -18,11 +18,11 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from benchmarks.killed_day import Tally, kill_through
 
-from suntrack.edge.config import load_config
-from suntrack.edge.journal import Entry, Journal
-from suntrack.edge.note import parse_note
+from suntrack.config.reader import load_config
 from suntrack.errors import InputError, JournalError
 from suntrack.food.dishes import builtin_dishes
+from suntrack.store.journal import Entry, Journal
+from suntrack.store.note import parse_note
 
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
 KILLS_A_DAY = 20

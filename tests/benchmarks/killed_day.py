@@ -25,10 +25,10 @@ from pathlib import Path
 
 from suntrack.alerts.alert import Alert
 from suntrack.alerts.lifecycle import OUTCOMES
-from suntrack.daemon import Watch
-from suntrack.day.records import DayPlan, SkyNote, Step, TurnChoice, Verdict, Window
-from suntrack.edge.journal import Journal
-from suntrack.edge.notify import Accepted, Notice, Outcome
+from suntrack.notify.channel import Accepted, Notice, Outcome
+from suntrack.plan.records import DayPlan, SkyNote, Step, TurnChoice, Verdict, Window
+from suntrack.store.journal import Journal
+from suntrack.watch.daemon import Watch
 
 STARTS = datetime(2026, 11, 25, 5, 0, tzinfo=UTC)
 MINUTE = timedelta(minutes=1)

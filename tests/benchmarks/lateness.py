@@ -23,11 +23,11 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from benchmarks.killed_day import the_day, words
 
-from suntrack.daemon import Watch
-from suntrack.day.records import DayPlan, DishPlan
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.journal import Journal
-from suntrack.edge.notify import Accepted, Notice, Outcome
+from suntrack.clock import SystemClock
+from suntrack.notify.channel import Accepted, Notice, Outcome
+from suntrack.plan.records import DayPlan, DishPlan
+from suntrack.store.journal import Journal
+from suntrack.watch.daemon import Watch
 
 MOST_S = 1.0
 A_DAY = 200

@@ -25,18 +25,18 @@ from numpy.typing import NDArray
 
 from suntrack.box.build import Learned
 from suntrack.box.fit import Fit
-from suntrack.box.misfit import LoggedDay, foretold_c
-from suntrack.box.thermal import as_built
-from suntrack.day.inputs import HeardReading
-from suntrack.day.learning import learn
-from suntrack.day.logged import logged_day
-from suntrack.edge.config import load_config
-from suntrack.edge.sundata import SunData, sun_data
+from suntrack.box.heat.network import as_built
+from suntrack.box.residuals import LoggedDay, foretold_c
+from suntrack.config.reader import load_config
+from suntrack.learn.calibration import learn
+from suntrack.learn.logged_day import logged_day
+from suntrack.plan.inputs import ObservedReading
+from suntrack.sky.clear_sky_index import interval_means
 from suntrack.sky.forecast import Forecast
-from suntrack.sky.foreseen import interval_means
+from suntrack.sky.forecast_day import told_sky
 from suntrack.sky.site import TypicalAir
-from suntrack.sky.told import told_sky
 from suntrack.sky.weather import Weather
+from suntrack.store.sun_table import SunData, sun_data
 
 ROOT = Path(__file__).parents[2]
 FOLDER = Path(os.environ.get("SUNTRACK_SHARED", ROOT.parent / "shared")) / "weather"
@@ -185,7 +185,7 @@ def day_under(
     shown = np.zeros(len(times)) if read_c is None else read_c
     return logged_day(
         BOX, SITE, sun=sky_of(on).sun, weather=weather, index=index,
-        readings=[HeardReading(at=at, box_c=float(c)) for at, c in zip(times, shown, strict=True)],
+        readings=[ObservedReading(at=at, box_c=float(c)) for at, c in zip(times, shown, strict=True)],  # noqa: E501
     )  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """What the simulator says of a plain box of the kind that is tested and published.
 
-Run `python tests/benchmarks/report_box.py`.  It prints our figures beside the published
-ranges (from memory, see `suntrack.box.merit`) and how far they are apart; nothing here is a
+Run `python tests/benchmarks/report_box.py`.  It prints our figures beside the published ranges
+(from memory, see `suntrack.box.standard_figures`) and how far they are apart; nothing here is a
 test, because the published boxes are not this box.
 
 The box: 0.70 x 0.70 m inside, 0.25 m high, two 4 mm float glasses 15 mm apart on top and
@@ -18,11 +18,12 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from math import radians, sin
 
+from suntrack.bench.simulated_tests import Standstill, standstill
+from suntrack.bench.standard_tests import Figures, NoonSun, figures, light_in
 from suntrack.box.build import Box, Glazing, Layer, Mirror, Pot
-from suntrack.box.merit import FIRST_SEEN_K_M2_W, LEAST_R2, MIRROR_RISE_SEEN, SECOND_SEEN
-from suntrack.box.thermal import thermal
-from suntrack.box.trial import Standstill, standstill
-from suntrack.day.proving import Figures, NoonSun, figures, light_in, set_mirror_deg
+from suntrack.box.heat.network import thermal
+from suntrack.box.light.mirror_setting import set_mirror_deg
+from suntrack.box.standard_figures import FIRST_SEEN_K_M2_W, LEAST_R2, MIRROR_RISE_SEEN, SECOND_SEEN
 
 HEIGHT_DEG, SKY_SHARE, AIR_C = 60.0, 0.15, 30.0
 BOX = Box(

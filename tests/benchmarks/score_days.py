@@ -22,21 +22,21 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from benchmarks.score_skies import DAY_S, Station, read_year, table_of
 
-from suntrack.day.plan import plan_day
-from suntrack.edge.config import Config, load_config
-from suntrack.edge.planner import day_inputs
-from suntrack.sky.departures import Departures
-from suntrack.sky.dressing import day_seed, dressed_skies
+from suntrack.config.reader import Config, load_config
+from suntrack.feeds.planner import day_inputs
+from suntrack.plan.make import plan_day
+from suntrack.sky.clear_sky_index import interval_means
+from suntrack.sky.ensemble import day_seed, dressed_skies
+from suntrack.sky.error_quantiles import ErrorQuantiles
 from suntrack.sky.forecast import Forecast
-from suntrack.sky.foreseen import interval_means
-from suntrack.sky.score import brier, reliability
+from suntrack.sky.scores import brier, reliability
 from suntrack.sky.weather import Weather
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from suntrack.day.inputs import DayInputs
-    from suntrack.day.records import Chances
+    from suntrack.plan.inputs import DayInputs
+    from suntrack.plan.records import Chances
 
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
 SITES = {
@@ -49,7 +49,7 @@ SITES = {
     "Penn_State_PA": (40.72, -77.93, 376.0, "America/New_York"),
     "Sioux_Falls_SD": (43.73, -96.62, 473.0, "America/Chicago"),
 }
-AS_FORESEEN = Departures(
+AS_FORESEEN = ErrorQuantiles(
     foreseen=np.array([0.0, 2.0]),
     levels=np.array([0.1, 0.9]),
     measured=np.array([[0.0, 0.0], [2.0, 2.0]]),
@@ -142,7 +142,7 @@ def main() -> None:
 
 
 def station_rows(
-    config: Config, station: Station, table: Departures, *, every: int, cache: Path
+    config: Config, station: Station, table: ErrorQuantiles, *, every: int, cache: Path
 ) -> list[tuple[float, float, float, float]]:
     """Return chance and outcome for the box and for the dishes, on some days of a station."""
     index = station.index

@@ -19,8 +19,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from suntrack.sky.departures import EDGES, Departures, correlated_normals, fit_departures
-from suntrack.sky.score import brier, fair_crps, reliability
+from suntrack.sky.error_quantiles import EDGES, ErrorQuantiles, correlated_normals, fit_departures
+from suntrack.sky.scores import brier, fair_crps, reliability
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -85,7 +85,7 @@ def _station(name: str, rows: list[dict[str, str]]) -> Station:
     )
 
 
-def table_of(stations: tuple[Station, ...]) -> Departures:
+def table_of(stations: tuple[Station, ...]) -> ErrorQuantiles:
     """Return the departures of several stations together."""
     first, then = zip(*(station.pairs() for station in stations), strict=True)
     return fit_departures(np.concatenate(first), np.concatenate(then))
@@ -160,7 +160,11 @@ def _score(station: Station, others: tuple[Station, ...], *, random: np.random.G
 
 
 def _dressed(
-    table: Departures, foreseen: NDArray[np.float64], *, random: np.random.Generator, together: bool
+    table: ErrorQuantiles,
+    foreseen: NDArray[np.float64],
+    *,
+    random: np.random.Generator,
+    together: bool,
 ) -> NDArray[np.float64]:
     """Return members of the index, shape (days, members, hours)."""
     days, hours = foreseen.shape
@@ -184,7 +188,7 @@ def _event(light_w_m2: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.where((light_w_m2 >= BRIGHT_W_M2).sum(axis=-1) >= ENOUGH_H, 1.0, 0.0)
 
 
-def table_text(departures: Departures, counts: list[int]) -> str:
+def table_text(departures: ErrorQuantiles, counts: list[int]) -> str:
     """Return the rows of the table that ships, as TOML."""
 
     def row(values: NDArray[np.float64]) -> str:

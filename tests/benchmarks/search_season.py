@@ -15,10 +15,10 @@ import pvlib
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from planned_days import good_at_any_mark
 
-from suntrack.day.meal_year import meal_year
-from suntrack.day.portion import Meal, cookbook
-from suntrack.edge.config import load_config
-from suntrack.edge.season_sky import asked_year
+from suntrack.config.reader import load_config
+from suntrack.feeds.season_sky import asked_year
+from suntrack.year.meal_days import meal_year
+from suntrack.year.meal_pots import Meal, cookbook
 
 ROOT = Path(__file__).parents[2]
 DATA = Path(pvlib.__file__).parent / "data"

@@ -9,8 +9,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from mirror_rays import Plate, Vector, by_bounces, open_box, sun_over
 
-from suntrack.box.beams import FIRST, THEN
-from suntrack.box.cup import CupLight, CupSizes, cup_light
+from suntrack.box.light.beams import FIRST, THEN
+from suntrack.box.light.side_mirrors import CupLight, CupSizes, cup_light
 
 Four = tuple[float, float, float, float]
 NONE: Four = (0.0, 1.0, 0.0, 90.0)

@@ -15,14 +15,14 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from suntrack.box.build import Box, Glazing, Layer, Learned
-from suntrack.box.film import swinbank_sky_c
 from suntrack.box.fit import Fit, fit_box
-from suntrack.box.gain import BoxLight
-from suntrack.box.heat import Climate, PotCharge
-from suntrack.box.learned import dimmed, shuttered, taught
-from suntrack.box.misfit import LoggedDay, foretold_c, of_steps
+from suntrack.box.heat.convection import swinbank_sky_c
+from suntrack.box.heat.network import Thermal, factors_applied, thermal
+from suntrack.box.heat.simulate import Climate
+from suntrack.box.heat.structs import PotCharge
+from suntrack.box.light.gain import BoxLight
+from suntrack.box.residuals import LoggedDay, foretold_c, of_steps
 from suntrack.box.robust import READING_K, soft, soft_slope, worsening
-from suntrack.box.thermal import Thermal, thermal
 
 STEP_S = 300.0
 STEPS = 156
@@ -209,7 +209,7 @@ def doubted(rng: np.random.Generator) -> LoggedDay:
 def clouded(rng: np.random.Generator, bare: LoggedDay, truth: Learned) -> LoggedDay:
     """Return the day read under hours that were off, some of them far (Student's t, 4)."""
     shares = np.exp(of_steps(bare, 0.08 * rng.standard_t(4, 11)) + rng.normal(0.0, 0.06))
-    shown_c = foretold_c(PARTS, replace(bare, light=shuttered(bare.light, shares)), truth)
+    shown_c = foretold_c(PARTS, replace(bare, light=bare.light.masked(shares)), truth)
     return read(bare, shown_c + rng.normal(0.0, NOISE_K, shown_c.size))
 
 
@@ -239,7 +239,7 @@ def moved_by_cloud(*, hours: bool) -> float:
             for one in days
         ]
         shown_c = [
-            foretold_c(PARTS, replace(one, light=shuttered(one.light, lit)), truth)
+            foretold_c(PARTS, replace(one, light=one.light.masked(lit)), truth)
             for one, lit in zip(days, (dark, np.ones(STEPS)), strict=True)
         ]
         fit = fit_box(PARTS, [read(one, c) for one, c in zip(known, shown_c, strict=True)])
@@ -280,8 +280,8 @@ def test_no_reading_is_refused() -> None:
 
 def test_factors_of_one_change_nothing() -> None:
     light = day(np.random.default_rng(8)).light
-    assert taught(PARTS, Learned()) is PARTS
-    assert dimmed(light, 1.0) is light
+    assert factors_applied(PARTS, Learned()) is PARTS
+    assert light.scaled(1.0) is light
 
 
 def test_more_loss_never_warms_the_box_and_more_light_never_cools_it() -> None:

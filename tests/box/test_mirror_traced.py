@@ -16,7 +16,7 @@ from mirror_rays import beam_of_rays
 from numpy.typing import NDArray
 from shapely import Polygon, box
 
-from suntrack.box.mirror import mirror_on_top
+from suntrack.box.light.mirror import mirror_on_top
 
 Vector = NDArray[np.float64]
 

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.box.build import Box, Glazing, Layer, Mirror
+from suntrack.box.heat.network import LINING_GAP_M2K_W
 from suntrack.box.sizes import box_sizes
-from suntrack.box.thermal import LINING_GAP_M2K_W
 
 BOX = Box(
     name="box",

@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from suntrack.box.build import Box, Glazing, Layer
-from suntrack.box.film import swinbank_sky_c
-from suntrack.box.gain import BoxLight
-from suntrack.box.heat import Climate, simulate
-from suntrack.box.thermal import thermal
+from suntrack.box.heat.convection import swinbank_sky_c
+from suntrack.box.heat.network import thermal
+from suntrack.box.heat.simulate import Climate, simulate
+from suntrack.box.light.gain import BoxLight
 from suntrack.box.warnings import Peaks, layer_peaks_c, peaks_of, too_hot
 
 

@@ -19,9 +19,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.journal import Entry, Journal
-from suntrack.screen.ways import (
+from suntrack.clock import SystemClock
+from suntrack.screen.text.ways import (
     ANSWER_KEYS,
     NOTIFY_KEYS,
     REPORT_KEYS,
@@ -29,6 +28,7 @@ from suntrack.screen.ways import (
     TEST_KEYS,
     calling_schema,
 )
+from suntrack.store.journal import Entry, Journal
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = (ROOT / "config" / "suntrack.toml").read_text(encoding="utf-8")

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 
 from suntrack.commands.child_plans import ChildPlans, PlannerError, planner_command
-from suntrack.day.records import DayPlan
+from suntrack.plan.records import DayPlan
 from suntrack.watch.plans import StillPlanningError
 
 NOW = datetime(2026, 11, 25, 4, 0, tzinfo=UTC)

@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 
-from suntrack.screen.files_json import COMPLETION_KEYS
+from suntrack.screen.json.files import COMPLETION_KEYS
 
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
 CHECKS = {"bash": ["-n"], "zsh": ["-n"], "fish": ["--no-execute"]}

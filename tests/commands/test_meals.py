@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from suntrack.commands.meals import meals_of
-from suntrack.day.portion import Meal
-from suntrack.edge.config import Config, load_config
+from suntrack.config.reader import Config, load_config
 from suntrack.errors import InputError
+from suntrack.year.meal_pots import Meal
 
 ROOT = Path(__file__).parents[2]
 

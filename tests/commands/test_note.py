@@ -12,7 +12,7 @@ import pytest
 from suntrack.cli import main
 from suntrack.commands.note import AHEAD, refuse_future
 from suntrack.errors import InputError
-from suntrack.screen.out_json import NOTE_KEYS
+from suntrack.screen.json.take_out import NOTE_KEYS
 
 ROOT = Path(__file__).parents[2]
 DAY = "2025-11-25T"

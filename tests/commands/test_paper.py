@@ -11,7 +11,7 @@ from pathlib import Path
 import icalendar
 import pytest
 
-from suntrack.screen.files_json import CALENDAR_KEYS, SHEET_KEYS, files_schema
+from suntrack.screen.json.files import CALENDAR_KEYS, SHEET_KEYS, files_schema
 
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
 PNG = b"\x89PNG\r\n\x1a\n"

@@ -14,12 +14,12 @@ from suntrack.cli import main
 from suntrack.commands.context import Context
 from suntrack.commands.plans import kept_plan, note_or_say, plan_at_hand
 from suntrack.commands.week import week_plans
-from suntrack.edge.config import Config, load_config
-from suntrack.edge.feeds.heading import kept_path
-from suntrack.edge.feeds.kept import Kept, write_kept
-from suntrack.edge.feeds.settings import FeedSettings
-from suntrack.edge.sundata import sun_data
+from suntrack.config.feed_settings import FeedSettings
+from suntrack.config.reader import Config, load_config
+from suntrack.feeds.heading import kept_path
+from suntrack.feeds.kept import Kept, write_kept
 from suntrack.sky.forecast import Forecast
+from suntrack.store.sun_table import sun_data
 
 ROOT = Path(__file__).parents[2]
 DAY = date(2026, 11, 25)

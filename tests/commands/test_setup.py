@@ -16,7 +16,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from suntrack.commands.setup import first_day
-from suntrack.screen.files_json import SETUP_KEYS
+from suntrack.screen.json.files import SETUP_KEYS
 
 pexpect = pytest.importorskip("pexpect", reason="nothing to answer questions with")
 

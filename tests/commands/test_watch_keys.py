@@ -23,8 +23,8 @@ from suntrack.commands.context import Context
 from suntrack.commands.watch_hands import CookHands
 from suntrack.commands.watch_screen import Seen
 from suntrack.commands.watch_ways import ScreenWay
-from suntrack.daemon import SNOOZE_MIN, Watch
-from suntrack.day.records import (
+from suntrack.config.reader import load_config
+from suntrack.plan.records import (
     DayPlan,
     DishPlan,
     SkyNote,
@@ -34,11 +34,11 @@ from suntrack.day.records import (
     Verdict,
     Window,
 )
-from suntrack.edge.config import load_config
-from suntrack.edge.journal import Entry, Journal
-from suntrack.screen.app import WatchApp
-from suntrack.screen.calls import alert_words
-from suntrack.screen.ink import Ink
+from suntrack.screen.charset import Charset
+from suntrack.screen.dashboard.app import WatchApp
+from suntrack.screen.text.notices import alert_words
+from suntrack.store.journal import Entry, Journal
+from suntrack.watch.daemon import SNOOZE_MIN, Watch
 
 ZONE = ZoneInfo("Africa/Gaborone")
 DAY = date(2026, 11, 25)
@@ -134,12 +134,12 @@ class Bench:
     def app(self) -> WatchApp:
         seen = Seen(
             self.watch, self.context, self.way, journal=self.journal, clock=self.clock,
-            stop=threading.Event(), has_keys=True, ink=Ink(),
+            stop=threading.Event(), has_keys=True, ink=Charset(),
         )  # fmt: skip
         hands = CookHands(
             self.context, clock=self.clock, plan=lambda: self.watch.view(self.clock.now()).plan
         )
-        return WatchApp(seen, hands, units=self.context.config.units, ink=Ink())
+        return WatchApp(seen, hands, units=self.context.config.units, ink=Charset())
 
     def play(self, *keys: str, then: Callable[[WatchApp, Pilot[None]], Awaitable[None]]) -> str:
         """Press keys, look at what came of it, and return what was said last."""

@@ -10,14 +10,14 @@ from typing import Any, cast
 
 import pytest
 
+from suntrack.clock import ReplayClock
 from suntrack.commands import watch_screen
 from suntrack.commands.watch_screen import Seen
 from suntrack.commands.watch_ways import ScreenWay
-from suntrack.daemon import WatchView
-from suntrack.edge.clock import ReplayClock
-from suntrack.edge.journal import Journal
-from suntrack.edge.notify import Notice
-from suntrack.screen.ink import Ink
+from suntrack.notify.channel import Notice
+from suntrack.screen.charset import Charset
+from suntrack.store.journal import Journal
+from suntrack.watch.daemon import WatchView
 
 NOW = datetime(2026, 11, 25, 10, 0, tzinfo=UTC)
 NOTHING = WatchView(
@@ -42,7 +42,7 @@ def lines_of(view: WatchView) -> tuple[str, ...]:
     nothing: Any = None
     clock = ReplayClock(NOW, speed=None)
     with Journal.in_memory() as journal:
-        pieces: dict[str, Any] = {"journal": journal, "clock": clock, "ink": Ink()}
+        pieces: dict[str, Any] = {"journal": journal, "clock": clock, "ink": Charset()}
         seen = Seen(watch, nothing, way, stop=threading.Event(), has_keys=True, **pieces)
         look = seen.look()
     assert look.dashboard is None
@@ -103,7 +103,7 @@ def test_when_the_screen_fails_the_calls_go_on_as_lines(
     way, stop, worked = ScreenWay(), Twice(), threading.Event()
     way.send(Notice(key="2026-11-25/pull-soup", title="Soup comes out", body="Dry oven gloves."))
     watch, context = Seeing(NOTHING), SimpleNamespace(config=SimpleNamespace(units=None))
-    pieces: dict[str, Any] = {"clock": ReplayClock(NOW, speed=None), "ink": Ink()}
+    pieces: dict[str, Any] = {"clock": ReplayClock(NOW, speed=None), "ink": Charset()}
     monkeypatch.setattr(watch_screen, "WatchApp", app)
     with Journal.in_memory() as journal:
         seen = Seen(

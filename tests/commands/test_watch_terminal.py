@@ -14,8 +14,8 @@ from pathlib import Path
 
 import pytest
 
-from suntrack.edge.clock import SystemClock
-from suntrack.edge.journal import Entry, Journal
+from suntrack.clock import SystemClock
+from suntrack.store.journal import Entry, Journal
 
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
 MOST_S = 60.0

@@ -8,7 +8,7 @@ import sys
 from datetime import UTC, datetime
 
 from suntrack.commands.watch_ways import TroubleLines
-from suntrack.daemon import WatchView
+from suntrack.watch.daemon import WatchView
 
 
 def view(*troubles: str) -> WatchView:
@@ -37,7 +37,7 @@ def test_the_watch_itself_loads_nothing_that_a_plan_or_a_far_way_needs() -> None
     code = (
         "import sys\n"
         "import suntrack.commands.watch\n"
-        "heavy = {'pvlib', 'pandas', 'scipy', 'apprise', 'numba', 'suntrack.edge.planner',\n"
+        "heavy = {'pvlib', 'pandas', 'scipy', 'apprise', 'numba', 'suntrack.feeds.planner',\n"
         "         'rich', 'textual'}\n"
         "print(sorted(heavy & set(sys.modules)))\n"
     )

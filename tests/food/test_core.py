@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 from scipy.special import j0, j1
 
-from suntrack.food.core import Shells, core_history, shells
+from suntrack.food.core import SolidNodes, core_history, shells
 from suntrack.food.properties import FoodProperties
 
 Solid = Literal["slab", "cylinder", "sphere"]
@@ -64,7 +64,7 @@ def coefficient_of(shape: Solid, z: float) -> float:
     return float(coefficients[shape])
 
 
-def parts_of(shape: Solid, biot: float, *, cells: int = 24, radius_m: float = 0.03) -> Shells:
+def parts_of(shape: Solid, biot: float, *, cells: int = 24, radius_m: float = 0.03) -> SolidNodes:
     return shells(
         shape,
         thickness_m=2.0 * radius_m,

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from planned_day import at, made_plan, skied
 
-from suntrack.day.records import DayPlan
-from suntrack.screen.view import NowView, now_view
+from suntrack.plan.records import DayPlan
+from suntrack.screen.moment import NowView, now_view
 
 __all__ = ["at"]
 

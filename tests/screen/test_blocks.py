@@ -13,12 +13,12 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 from rich.console import RenderableType
 
-from suntrack.day.records import DayPlan
-from suntrack.screen import words
+from suntrack.plan.records import DayPlan
 from suntrack.screen.blocks import ink_for, is_dumb, make_console, now_block, today_block
-from suntrack.screen.ink import Ink
-from suntrack.screen.measures import in_units
-from suntrack.screen.view import NowView
+from suntrack.screen.charset import Charset
+from suntrack.screen.moment import NowView
+from suntrack.screen.text import day as words
+from suntrack.screen.text.measures import in_units
 from suntrack.units import Units
 
 METRIC = Units()
@@ -60,7 +60,7 @@ def text(block: RenderableType, width: int) -> str:
 def test_no_line_is_wider_than_the_screen(
     plan: DayPlan, view: NowView, width: int, units: Units, ascii_only: bool
 ) -> None:
-    ink = Ink(ascii=ascii_only)
+    ink = Charset(ascii=ascii_only)
     for block in (
         today_block(plan, units, width, ink=ink),
         now_block(view, plan, units, width, ink=ink),

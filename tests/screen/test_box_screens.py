@@ -16,15 +16,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
+from suntrack.bench.box_report import BoxSheet
+from suntrack.bench.side_mirrors import SideAdvice
 from suntrack.box.warnings import TooHot
 from suntrack.commands.box import sheet_of
 from suntrack.commands.context import Context
-from suntrack.day.sheet import BoxSheet
-from suntrack.day.wings import SideAdvice
-from suntrack.edge.config import load_config
-from suntrack.screen import box_words
+from suntrack.config.reader import load_config
 from suntrack.screen.box_block import box_block
-from suntrack.screen.box_figures import (
+from suntrack.screen.box_plain import box_lines
+from suntrack.screen.charset import Charset
+from suntrack.screen.json.box import BOX_KEYS, box_json, box_schema_text
+from suntrack.screen.style import make_console
+from suntrack.screen.text import box as box_words
+from suntrack.screen.text.figures import (
     FRONT_NOTE,
     figure_rows,
     figures_notes,
@@ -32,16 +36,12 @@ from suntrack.screen.box_figures import (
     place_words,
     power_words,
 )
-from suntrack.screen.box_json import BOX_KEYS, box_json, box_schema_text
-from suntrack.screen.box_plain import box_lines
-from suntrack.screen.ink import Ink
-from suntrack.screen.style import make_console
 from suntrack.units import Units
 
 ROOT = Path(__file__).parents[2]
 METRIC = Units()
 US = Units(temperature="F", length="in", mass="lb", clock="12")
-ASCII = Ink(ascii=True)
+ASCII = Charset(ascii=True)
 
 
 @pytest.fixture(scope="module")
@@ -72,7 +72,7 @@ def winged(sheet: BoxSheet) -> BoxSheet:
     return replace(sheet, sides=sides, sizes=replace(sheet.sizes, side_mirrors_m2=0.264))
 
 
-def shown(sheet: BoxSheet, units: Units, width: int, *, ink: Ink) -> str:
+def shown(sheet: BoxSheet, units: Units, width: int, *, ink: Charset) -> str:
     """Return what a terminal without colours shows."""
     stream = io.StringIO()
     console = make_console(stream, {"NO_COLOR": "1"}, width)
@@ -98,14 +98,14 @@ def test_no_line_is_wider_than_the_screen(
     sheet: BoxSheet, width: int, units: Units, ascii_only: bool
 ) -> None:
     for each in (sheet, solid(sheet)):
-        said = shown(each, units, width, ink=Ink(ascii=ascii_only))
+        said = shown(each, units, width, ink=Charset(ascii=ascii_only))
         assert max(cell_len(line) for line in said.splitlines()) <= width
         assert not ascii_only or said.isascii()
 
 
 @pytest.mark.parametrize("width", [40, 80, 120])
 def test_every_number_is_there_at_any_width(sheet: BoxSheet, width: int) -> None:
-    said = " ".join(shown(sheet, METRIC, width, ink=Ink()).split())
+    said = " ".join(shown(sheet, METRIC, width, ink=Charset()).split())
     for _, value in box_words.size_rows(sheet, METRIC):
         assert value in said
     for still in (sheet.used, sheet.bare):
@@ -137,7 +137,7 @@ def test_a_box_without_mirror_and_front_speaks_of_neither(sheet: BoxSheet) -> No
     assert FRONT_NOTE not in lines
     assert not [line for line in lines if line.startswith(("Mirror", "Size, mirror"))]
     assert mirror_rise(bare) is None
-    assert "Rise with the mirror" not in shown(bare, METRIC, 80, ink=Ink())
+    assert "Rise with the mirror" not in shown(bare, METRIC, 80, ink=Charset())
 
 
 def test_kitchens_get_their_own_units(sheet: BoxSheet) -> None:

@@ -8,11 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from suntrack.screen.charset import Charset
 from suntrack.screen.chart import BLOCKS, Scale, Series, bar, curve, framed, value_at
-from suntrack.screen.ink import Ink
 from suntrack.screen.runs import row_text
 
-INK, ASCII = Ink(), Ink(ascii=True)
+INK, ASCII = Charset(), Charset(ascii=True)
 
 
 def scale(columns: int = 8, rows: int = 4) -> Scale:

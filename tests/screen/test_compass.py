@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from suntrack.screen.charset import MARKS, Charset
 from suntrack.screen.compass import (
     COLUMNS,
     MIDDLE_COLUMN,
@@ -18,14 +19,13 @@ from suntrack.screen.compass import (
     compass_rows,
     legend,
 )
-from suntrack.screen.ink import MARKS, Ink
-from suntrack.screen.view import NowView
+from suntrack.screen.moment import NowView
 from suntrack.units import Units
 
-INK, ASCII = Ink(), Ink(ascii=True)
+INK, ASCII = Charset(), Charset(ascii=True)
 
 
-def picture(view: NowView, ink: Ink = INK) -> list[str]:
+def picture(view: NowView, ink: Charset = INK) -> list[str]:
     """Return the picture as full rows of text."""
     return ["".join(run.text for run in row) for row in compass_rows(view, ink=ink)]
 

@@ -9,21 +9,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from suntrack.day.records import BoxSample, DayPlan
+from suntrack.plan.records import BoxSample, DayPlan
+from suntrack.screen.charset import Charset
 from suntrack.screen.chart import Scale
 from suntrack.screen.curves import box_chart, box_range_c, hour_text, hour_ticks
-from suntrack.screen.ink import Ink
 from suntrack.screen.runs import row_text
 from suntrack.units import Units
 
-INK = Ink()
+INK = Charset()
 METRIC, US = Units(), Units(temperature="F", clock="12")
 
 
 @settings(deadline=None)
 @given(width=st.integers(30, 200), ascii_only=st.booleans())
 def test_chart_is_as_wide_as_asked(plan: DayPlan, width: int, ascii_only: bool) -> None:
-    rows = box_chart(plan, units=METRIC, width=width, ink=Ink(ascii=ascii_only))
+    rows = box_chart(plan, units=METRIC, width=width, ink=Charset(ascii=ascii_only))
     widths = [sum(len(run.text) for run in row) for row in rows]
     assert max(widths) == width
 

@@ -16,10 +16,10 @@ from suntrack.food.dishes import builtin_dishes
 from suntrack.food.kinds import is_meat
 from suntrack.food.refused import refusal
 from suntrack.food.why import reasons
+from suntrack.screen.charset import Charset
 from suntrack.screen.dish_block import dish_block, dish_lines
-from suntrack.screen.dish_json import DISH_KEYS, dish_json, schema_text
-from suntrack.screen.dish_words import DishSheet, dish_parts, why_words
-from suntrack.screen.ink import Ink
+from suntrack.screen.json.dish import DISH_KEYS, dish_json, schema_text
+from suntrack.screen.text.dish import DishSheet, dish_parts, why_words
 from suntrack.units import Units
 
 METRIC = Units()
@@ -147,7 +147,7 @@ def test_no_own_number_is_called_published() -> None:
 def test_no_line_is_too_wide(width: int, why: bool, units: Units) -> None:
     for key in ("chicken-pieces", "kidney-beans", "pot-roast", "yeast-loaf"):
         console = Console(file=StringIO(), width=width, no_color=True)
-        console.print(dish_block(sheet(key), units, width, why=why, ink=Ink(ascii=True)))
+        console.print(dish_block(sheet(key), units, width, why=why, ink=Charset(ascii=True)))
         text = console.file.getvalue()  # type: ignore[attr-defined]
         assert max(len(line.rstrip()) for line in text.splitlines()) <= width
         assert text.isascii()

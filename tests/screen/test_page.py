@@ -7,7 +7,7 @@ import io
 import pytest
 from rich.console import Console
 
-from suntrack.screen.ink import Ink
+from suntrack.screen.charset import Charset
 from suntrack.screen.page import Page, Section, page_block, page_lines
 
 PAGE = Page(
@@ -27,7 +27,7 @@ PAGE = Page(
 def test_no_line_is_wider_than_the_terminal_and_no_word_is_lost(width: int) -> None:
     out = io.StringIO()
     console = Console(file=out, width=width, color_system=None)
-    console.print(page_block(PAGE, width, ink=Ink(ascii=True)))
+    console.print(page_block(PAGE, width, ink=Charset(ascii=True)))
     lines = out.getvalue().splitlines()
     assert max(map(len, lines)) <= width
     words = " ".join(out.getvalue().split())

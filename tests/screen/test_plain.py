@@ -9,12 +9,12 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from suntrack.day.records import DayPlan
-from suntrack.screen import words
-from suntrack.screen.ink import Ink
-from suntrack.screen.measures import in_units
+from suntrack.plan.records import DayPlan
+from suntrack.screen.charset import Charset
+from suntrack.screen.moment import NowView
 from suntrack.screen.plain import event_line, now_lines, today_lines
-from suntrack.screen.view import NowView
+from suntrack.screen.text import day as words
+from suntrack.screen.text.measures import in_units
 from suntrack.units import Units
 
 UNITS = [Units(), Units(temperature="F", clock="12")]
@@ -47,7 +47,7 @@ def test_nothing_is_drawn(plan: DayPlan, view: NowView, units: Units) -> None:
 
 
 def test_plain_lines_can_be_ascii(plan: DayPlan, view: NowView) -> None:
-    ink = Ink(ascii=True)
+    ink = Charset(ascii=True)
     lines = (*today_lines(plan, Units(), ink=ink), *now_lines(view, plan, Units(), ink=ink))
     assert "".join(lines).isascii()
 

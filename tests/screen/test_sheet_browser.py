@@ -20,9 +20,9 @@ from typing import Any
 import pytest
 from charted_day import charts_on, heavy
 
-from suntrack.day.records import DayPlan
-from suntrack.screen import words
-from suntrack.screen.sheet import POLICY, sheet_html
+from suntrack.plan.records import DayPlan
+from suntrack.screen.sheet.page import POLICY, sheet_html
+from suntrack.screen.text import day as words
 from suntrack.units import Units
 
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)

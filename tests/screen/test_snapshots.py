@@ -14,7 +14,7 @@ from dashboard_days import moments, screen_of, times_of
 from make_snapshots import FOLDER, WHOLE, names, path_of, shot
 from rich.cells import cell_len
 
-from suntrack.screen import words
+from suntrack.screen.text import day as words
 
 KEPT = sorted(names())
 IDS = ["-".join(map(str, name)) for name in KEPT]

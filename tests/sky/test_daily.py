@@ -9,8 +9,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 import pytest
 
+from suntrack.sky.complete_irradiance import clear_global_w_m2
 from suntrack.sky.daily import forecast_days
-from suntrack.sky.filled import clear_global_w_m2
 from suntrack.sky.forecast import Forecast
 from suntrack.sky.site import Site, TypicalAir
 

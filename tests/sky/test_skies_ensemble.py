@@ -17,9 +17,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from suntrack.sky.dressing import dressed_skies
+from suntrack.sky.clear_sky import clear_weather
+from suntrack.sky.ensemble import dressed_skies
 from suntrack.sky.forecast import Forecast
-from suntrack.sky.light import clear_weather
 from suntrack.sky.site import Site, TypicalAir
 from suntrack.sky.sun import day_grid, sun_table
 

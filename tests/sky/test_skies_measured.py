@@ -14,12 +14,12 @@ import pytest
 from benchmarks import score_days, score_skies
 from benchmarks.score_skies import Scored, Station
 
-from suntrack.edge.config import load_config
-from suntrack.edge.sundata import sun_data
-from suntrack.sky.departures import hour_correlation, measured_departures
-from suntrack.sky.dressing import CLOUD_ONLY, departure_width, dressed_skies
-from suntrack.sky.foreseen import interval_means
-from suntrack.sky.score import brier, reliability
+from suntrack.config.reader import load_config
+from suntrack.sky.clear_sky_index import interval_means
+from suntrack.sky.ensemble import CLOUD_ONLY, departure_width, dressed_skies
+from suntrack.sky.error_quantiles import hour_correlation, measured_departures
+from suntrack.sky.scores import brier, reliability
+from suntrack.store.sun_table import sun_data
 
 pytestmark = pytest.mark.skipif(
     not score_skies.YEAR.exists(), reason=f"no measured year: {score_skies.YEAR}"

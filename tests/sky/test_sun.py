@@ -255,7 +255,7 @@ def test_reading_a_table_wakes_no_slow_library() -> None:
     """`now` has to answer at once: pvlib and pandas take a second to load."""
     script = (
         "import sys\n"
-        "import suntrack.sky.light, suntrack.sky.surface, suntrack.sky.bearing\n"
+        "import suntrack.sky.clear_sky, suntrack.sky.surface, suntrack.sky.bearing\n"
         "from suntrack.sky.sun import SunTable, position_at\n"
         "table = SunTable(at_s=[0.0, 1.0], elevation_deg=[1.0, 2.0], azimuth_deg=[3.0, 4.0])\n"
         "position_at(table, 0.5)\n"

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from pvlib import irradiance
 
-from suntrack.sky.departures import Departures, hour_correlation, measured_departures
-from suntrack.sky.light import extraterrestrial_w_m2
+from suntrack.sky.clear_sky import extraterrestrial_w_m2
+from suntrack.sky.error_quantiles import ErrorQuantiles, hour_correlation, measured_departures
 from suntrack.sky.site import Site, TypicalAir
 from suntrack.sky.usual_year import clouded, usual_year
 from suntrack.sky.year import YearSky, clear_year
@@ -82,7 +82,7 @@ def test_beam_and_sky_make_up_the_whole(usual: YearSky) -> None:
 
 
 def test_a_sky_that_never_departs_is_the_clear_one() -> None:
-    never = Departures(
+    never = ErrorQuantiles(
         foreseen=np.array([0.0, 2.0]),
         levels=np.array([0.1, 0.9]),
         measured=np.ones((2, 2)),

@@ -12,12 +12,12 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from suntrack.alerts.alert import Alert
-from suntrack.daemon import Watch
-from suntrack.day.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
-from suntrack.edge.journal import Journal
-from suntrack.edge.notify import Accepted, Notice, Notifier, Outcome
-from suntrack.screen.calls import alert_words
+from suntrack.notify.channel import Accepted, Notice, Notifier, Outcome
+from suntrack.plan.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
+from suntrack.screen.text.notices import alert_words
+from suntrack.store.journal import Journal
 from suntrack.units import Units
+from suntrack.watch.daemon import Watch
 
 ZONE = ZoneInfo("Africa/Gaborone")
 DAY = date(2026, 11, 25)

@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from suntrack.alerts.history import AlertEvent, AlertHistory
 from suntrack.alerts.lifecycle import Event, IllegalEventError
-from suntrack.alerts.story import AlertEvent, Story
-from suntrack.edge.journal import Entry, Journal
-from suntrack.edge.journal_answers import answer_calls
 from suntrack.errors import JournalError
+from suntrack.store.journal import Entry, Journal
+from suntrack.store.journal_answers import answer_calls
 from suntrack.watch.ledger import Ledger
 
 DAY = date(2026, 11, 25)
@@ -118,7 +118,7 @@ def test_what_there_is_no_room_for_is_kept_while_the_rest_is_written_one_by_one(
     with Journal.in_memory() as journal:
         ledger, write, full = Ledger(journal), journal.record_alerts, [True]
 
-        def record(events: Iterable[AlertEvent]) -> dict[str, Story]:
+        def record(events: Iterable[AlertEvent]) -> dict[str, AlertHistory]:
             batch = list(events)
             if len(batch) > 1:
                 raise IllegalEventError("planned", "accepted")

@@ -9,9 +9,9 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
-from suntrack.daemon import run_replay
-from suntrack.edge.clock import ReplayClock
-from suntrack.edge.notify import Accepted, Notice, Outcome
+from suntrack.clock import ReplayClock
+from suntrack.notify.channel import Accepted, Notice, Outcome
+from suntrack.watch.daemon import run_replay
 
 Make = Callable[..., Any]
 COUNT = 60

@@ -7,8 +7,8 @@ from datetime import UTC, date, datetime, timedelta
 
 import pytest
 
-from suntrack.day.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
-from suntrack.edge.journal import Entry, Journal
+from suntrack.plan.records import DayPlan, DishPlan, SkyNote, Step, TurnChoice, Verdict, Window
+from suntrack.store.journal import Entry, Journal
 from suntrack.watch.ledger import Ledger
 from suntrack.watch.plans import Plans, StillPlanningError
 

@@ -8,7 +8,7 @@ from datetime import timedelta
 
 import pytest
 
-from suntrack.edge.clock import SystemClock
+from suntrack.clock import SystemClock
 from suntrack.watch.timers import WakeTimer
 
 NOW = SystemClock().now

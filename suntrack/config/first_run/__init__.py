@@ -1,0 +1,1 @@
+"""The first run: what a cook answers, and the config that is written from it."""

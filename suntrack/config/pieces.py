@@ -1,0 +1,127 @@
+"""The tables of a config that are right by themselves, whatever is wrong beside them.
+
+A rule between keys is asked of these pieces, so that one mistake does not hide another.
+"""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
+
+from pydantic import TypeAdapter, ValidationError
+
+from suntrack.config import model
+
+if TYPE_CHECKING:
+    from collections.abc import Collection
+
+    from suntrack.config.text import ConfigText
+
+T = TypeVar("T", bound=model.Table)
+
+SIZES = ("width", "depth", "height", "top_frame")
+"""The keys of [box] that other keys are held against."""
+_READ: dict[str, TypeAdapter[float]] = {
+    key: TypeAdapter(Annotated[(float, *model.BoxTable.model_fields[key].metadata)])
+    for key in SIZES
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pieces:
+    """What can be trusted of each table; None where it cannot."""
+
+    air: model.SiteAir | None
+    skyline: tuple[model.SkylinePoint | None, ...]
+    sizes: dict[str, float]
+    """Of the box, by key: width, depth, height, top_frame.  [m]"""
+    glass: dict[str, model.GlassTable | None]
+    """By place: top and front."""
+    mirror: model.MirrorTable | None
+    side_mirrors: model.SideMirrorsTable | None
+    pots: tuple[model.PotTable | None, ...]
+    cook: model.CookTable | None
+    pot_names: tuple[str | None, ...] | None
+    """As written, in order; None when the file that has the pots could not be read."""
+    dish_keys: tuple[str | None, ...]
+    dish_pots: tuple[str | None, ...]
+    way_names: tuple[str | None, ...] = ()
+    quiet: model.QuietTable | None = None
+    feed: model.FeedTable | None = None
+
+
+def read_file(
+    data: dict[str, Any], *, dishes: Collection[str]
+) -> tuple[model.File | None, list[dict[str, Any]]]:
+    """Return the checked file, or None and what the checking library complains about.
+
+    `dishes` are the keys that a dish may have.
+    """
+    try:
+        return model.File.model_validate(data, context={"dishes": dishes}), []
+    except ValidationError as error:
+        complaints = error.errors(include_url=False)
+        return None, [{**complaint} for complaint in complaints]
+
+
+def take_pieces(text: ConfigText) -> Pieces:
+    """Return the pieces of a file."""
+    data = text.data
+    return Pieces(
+        air=_piece(model.SiteAir, _at(data, "site", "air")),
+        skyline=_pieces(model.SkylinePoint, _at(data, "site", "skyline")),
+        sizes=_sizes(_at(data, "box")),
+        glass={
+            place: _piece(model.GlassTable, _at(data, "box", place)) for place in ("top", "front")
+        },
+        mirror=_piece(model.MirrorTable, _at(data, "box", "mirror")),
+        side_mirrors=_piece(model.SideMirrorsTable, _at(data, "box", "side_mirrors")),
+        pots=_pieces(model.PotTable, data.get("pot")),
+        cook=_piece(model.CookTable, data.get("cook", {})),
+        pot_names=None if "pot" in text.unread else _texts(data.get("pot"), "name"),
+        dish_keys=_texts(data.get("dish"), "dish"),
+        dish_pots=_texts(data.get("dish"), "pot"),
+        way_names=_texts(data.get("way"), "name"),
+        quiet=_piece(model.QuietTable, data.get("quiet", {})),
+        feed=_piece(model.FeedTable, data.get("feed", {})),
+    )
+
+
+def _at(data: Any, *path: str) -> Any:
+    """Return what stands at a path; None when there is nothing."""
+    for part in path:
+        data = data.get(part) if isinstance(data, dict) else None
+    return data
+
+
+def _sizes(box: Any) -> dict[str, float]:
+    """Return the sizes of a box that are right by themselves, whatever the rest is."""
+    sizes: dict[str, float] = {}
+    for key in SIZES:
+        value = _at(box, key)
+        if value is not None:
+            with suppress(ValidationError):
+                sizes[key] = _READ[key].validate_python(value)
+    return sizes
+
+
+def _piece(table: type[T], data: Any) -> T | None:
+    try:
+        return table.model_validate(data)
+    except ValidationError:
+        return None
+
+
+def _pieces(table: type[T], data: Any) -> tuple[T | None, ...]:
+    return tuple(_piece(table, part) for part in _listed(data))
+
+
+def _texts(data: Any, key: str) -> tuple[str | None, ...]:
+    """Return the text under a key of each table in a list; None where there is no text."""
+    found = (_at(part, key) for part in _listed(data))
+    return tuple(value if isinstance(value, str) else None for value in found)
+
+
+def _listed(data: Any) -> list[Any]:
+    return data if isinstance(data, list) else []

@@ -1,1 +1,0 @@
-"""The day: window, turns, verdict and plan, built from sky, box and food.  Pure."""

@@ -1,1 +1,0 @@
-"""The edge: clock, files, network, database and notices.  The only impure folder."""

@@ -1,0 +1,1 @@
+"""Readings from loggers' files: any table with a time and a temperature a row."""

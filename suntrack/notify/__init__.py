@@ -1,0 +1,1 @@
+"""The ways to call a cook: desktop, terminal, sound, and far away."""

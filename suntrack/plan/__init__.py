@@ -1,0 +1,1 @@
+"""The day: window, turns, dishes, verdict and plan, built from sky, box and food.  Pure."""

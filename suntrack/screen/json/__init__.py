@@ -1,0 +1,1 @@
+"""Answers for programs: what `--json` prints."""

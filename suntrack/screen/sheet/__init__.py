@@ -1,0 +1,1 @@
+"""The day sheet: one page, its charts, its picture, the calendar."""

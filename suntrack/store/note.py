@@ -1,0 +1,84 @@
+"""A note as the cook writes it: `turned`, `loaded DISH`, `reading 245F`, `good DISH`.
+
+Reading the words only; what a note means for the plan is in `suntrack.store.observations`.
+"""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from suntrack.errors import InputError, Problem
+from suntrack.units import parse_temperature_c
+
+if TYPE_CHECKING:
+    from suntrack.store.journal import EntryKind
+
+FORMS = (
+    "turned, loaded DISH, pulled DISH, reading 245F, skipped, good DISH or failed DISH (how a dish"
+    " was, for the record)"
+)
+OF_DISHES: Mapping[str, EntryKind] = {
+    "loaded": "loaded",
+    "pulled": "pulled",
+    "good": "good",
+    "failed": "failed",
+}
+COLDEST_C, HOTTEST_C = -40.0, 300.0
+"""What an oven thermometer in a box can show.  [C]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Note:
+    """The pieces of a journal entry that a note's words give; the time is the caller's."""
+
+    kind: EntryKind
+    subject: str | None = None
+    data: Mapping[str, Any] = field(default_factory=dict)
+
+
+def parse_note(words: Sequence[str], *, dishes: Collection[str] | None = None) -> Note:
+    """Return what a note says; raise InputError when it says nothing we know.
+
+    `dishes` are the keys a dish may have; None to take any.
+    """
+    verb = words[0].lower() if words else ""
+    rest = " ".join(words[1:]).strip()
+    if verb == "reading":
+        return Note(kind="reading", data={"box_c": _box_c(rest)})
+    if verb in OF_DISHES and rest:
+        return Note(kind=OF_DISHES[verb], subject=_dish(rest, dishes))
+    if verb == "turned" and not rest:
+        return Note(kind="turned")
+    if verb == "skipped" and not rest:
+        return Note(kind="skipped")
+    raise _mistake(" ".join(words), FORMS, "Write one of these.")
+
+
+def _box_c(text: str) -> float:
+    """Return the box temperature that a reading gives.  [C]"""
+    allowed = "a number and C or F, such as 120 C or 250 F, that a box can reach"
+    try:
+        box_c = parse_temperature_c(text)
+    except ValueError:
+        box_c = float("nan")
+    if not COLDEST_C <= box_c <= HOTTEST_C:
+        raise _mistake(text, allowed, "Write it so: note reading 245F.")
+    return box_c
+
+
+def _dish(text: str, dishes: Collection[str] | None) -> str:
+    """Return a dish's key from its words, such as `lentil soup`."""
+    key = "-".join(text.lower().split())
+    if dishes is None or key in dishes:
+        return key
+    near = difflib.get_close_matches(key, sorted(dishes), n=1)
+    remedy = f"Did you mean {near[0]}?" if near else "See: suntrack dishes."
+    raise _mistake(text, ", ".join(sorted(dishes)), remedy)
+
+
+def _mistake(found: str, allowed: str, remedy: str) -> InputError:
+    """Return the error for a note that cannot be read."""
+    return InputError(Problem(where="note", found=repr(found), allowed=allowed, remedy=remedy))
