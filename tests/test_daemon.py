@@ -25,8 +25,8 @@ from suntrack.screen.text.notices import alert_words
 from suntrack.store.journal import Entry, Journal
 from suntrack.store.journal_answers import answer_calls
 from suntrack.units import Units
+from suntrack.watch.channels import order_events
 from suntrack.watch.daemon import Watch, WatchView
-from suntrack.watch.events import order_events
 
 ZONE = ZoneInfo("Africa/Gaborone")
 DAY = date(2026, 11, 25)

@@ -10,8 +10,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from suntrack.bench.hinge import hinge_advice, rays_at, span_light
-from suntrack.bench.side_mirrors import side_advice
+from suntrack.bench.hinge import hinge_advice, rays_at, side_advice, span_light
 from suntrack.bench.simulated_tests import Standstill, standstill
 from suntrack.bench.standard_tests import figures, light_in, noon_sun
 from suntrack.box.build import without_mirrors
@@ -26,8 +25,7 @@ from suntrack.sky.air import air_of
 from suntrack.sky.sun import position_at
 
 if TYPE_CHECKING:
-    from suntrack.bench.hinge import HingeAdvice, SpanLight
-    from suntrack.bench.side_mirrors import SideAdvice
+    from suntrack.bench.hinge import HingeAdvice, SideAdvice, SpanLight
     from suntrack.bench.standard_tests import Figures, NoonSun
     from suntrack.box.build import Box, Pot
     from suntrack.box.sizes import BoxSizes

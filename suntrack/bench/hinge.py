@@ -1,4 +1,7 @@
-"""The mirror's hinge: how to set it for one sun, and where to fix it for a day or a month."""
+"""How mirrors are set: the hinge of the back one, and what side mirrors bring at their angle.
+
+For one sun, for a day or for a month; an angle left alone keeps a share of the light.
+"""
 
 from __future__ import annotations
 
@@ -8,13 +11,16 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.box.light.fixed_mirror import FixedMirror, best_fixed, kept_at, mirror_table
-from suntrack.box.light.mirror_setting import set_mirror_deg
+from suntrack.box.light.gain import box_light
+from suntrack.box.light.mirror_setting import mirrors_set_deg, set_mirror_deg
+from suntrack.box.light.mirrors import SIDE_RANGE_DEG
 from suntrack.plan.rays import Rays, part_of, site_rays
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from suntrack.box.build import Box, Mirror
+    from suntrack.plan.rays import Rays
     from suntrack.sky.clear_sky import ClearSky
     from suntrack.sky.site import Site
     from suntrack.sky.sun import SunTable
@@ -155,3 +161,54 @@ def _row_of(span: SpanLight, mirror_deg: float) -> int:
 def rays_at(span: SpanLight, step: int) -> Rays:
     """Return the rays of one step, as arrays of one."""
     return part_of(span.rays, slice(step, step + 1))
+
+
+GRAIN_DEG = 3.0
+"""Between the angles of side mirrors that are tried.  [deg]"""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SideAdvice:
+    """How side mirrors stand and could stand, the box turned to the sun."""
+
+    angle_deg: float
+    """As built.  [deg]"""
+    light_kept: float
+    """Light of the span as built, as a share of that at the best angle.  [-]"""
+    best_deg: float
+    """The best angle to leave them at for the span, to a few degrees.  [deg]"""
+    without: float
+    """Light of the span without them, as a share of that at the best angle.  [-]"""
+
+
+def side_advice(box: Box, rays: Rays) -> SideAdvice | None:
+    """Return what side mirrors do over the suns of a span; None without any.
+
+    Parameters
+    ----------
+    box : Box
+        As built; its back mirror is set for each sun, or stays as it is fixed.  [-]
+    rays : Rays
+        Equal steps through all days of the span.
+    """
+    sides = box.side_mirrors
+    if sides is None:
+        return None
+    mirror_deg = mirrors_set_deg(box, rays["sun_elevation_deg"])
+
+    def light(one: Box) -> float:
+        face_deg = rays["sun_azimuth_deg"]
+        found = box_light(one, **rays, face_deg=face_deg, mirror_deg=mirror_deg)
+        return float(found.inside_w.sum())
+
+    tried = [sides.angle_deg, *np.arange(SIDE_RANGE_DEG[0], SIDE_RANGE_DEG[1] + 1.0, GRAIN_DEG)]
+    lights = [light(replace(box, side_mirrors=replace(sides, angle_deg=deg))) for deg in tried]
+    best = int(np.argmax(lights))
+    most = lights[best]
+    without = light(replace(box, side_mirrors=None))
+    return SideAdvice(
+        angle_deg=sides.angle_deg,
+        light_kept=lights[0] / most if most > 0.0 else 1.0,
+        best_deg=float(tried[best]),
+        without=without / most if most > 0.0 else 1.0,
+    )

@@ -1,4 +1,8 @@
-"""The cook's own pots, with water in them instead of food: what standard tests heat."""
+"""Water instead of food.
+
+In the cook's own pots as standard tests heat it; and the two litres that stand for a meal where
+a year is judged without one.
+"""
 
 from __future__ import annotations
 
@@ -9,12 +13,14 @@ from suntrack.box.heat.structs import PotCharge
 from suntrack.box.materials import materials
 from suntrack.box.standard_figures import WATER_J_KGK
 from suntrack.food.charge import DARK, LID_LEAK, SHINY
+from suntrack.food.properties import boiling_c
 from suntrack.plan.dishes.pots import FLOOR_IN_USE, FOOD_KG_L, FULLEST
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from suntrack.box.build import Box, Pot
+    from suntrack.box.heat.structs import PotCharge
 
 
 def water_pots(
@@ -70,3 +76,26 @@ def _with_water(pot: Pot, *, water_kg: float, boiling_c: float, start_c: float) 
         lid_leak=LID_LEAK[pot.lid],
         open_m2=disc_m2,
     )
+
+
+WATER_KG = 2.0
+START_C = 20.0
+"""Cold tap water in a warm country (our choice).  [C]"""
+
+
+def standard_pot(pots: Sequence[Pot], *, box: Box, elevation_m: float) -> PotCharge | None:
+    """Return two litres of water, or as much as fits, in the largest pot that fits the box.
+
+    None without a pot.
+    """
+    for pot in sorted(pots, key=lambda pot: -pot.capacity_l):
+        charges, _ = water_pots(
+            [pot],
+            box=box,
+            water_kg=WATER_KG,
+            boiling_c=boiling_c(elevation_m=elevation_m),
+            start_c=START_C,
+        )
+        if charges:
+            return charges[0]
+    return None

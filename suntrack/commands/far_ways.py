@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from suntrack.errors import InputError
+from suntrack.notify.local import SoundNotifier
 from suntrack.notify.remote import FarNotifier, MissingWay
-from suntrack.notify.sound import SoundNotifier
 
 if TYPE_CHECKING:
     from suntrack.config.secrets import Secrets

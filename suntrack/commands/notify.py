@@ -15,8 +15,8 @@ from suntrack.config.secrets import Secrets
 from suntrack.errors import InputError, Problem
 from suntrack.notify.channel import Accepted, Notice, Notifier, Outcome, Refused
 from suntrack.notify.delivery import hand_over
+from suntrack.notify.local import TerminalNotifier
 from suntrack.notify.other import desktop_way
-from suntrack.notify.terminal import TerminalNotifier
 from suntrack.screen.text import ways as words
 from suntrack.store.journal_answers import answer_calls
 from suntrack.units import parse_duration_min

@@ -12,6 +12,7 @@ from suntrack.plan.verdict import ENOUGH_H
 
 def run(args: argparse.Namespace) -> int:
     """Show the year."""
+    from suntrack.bench.water_load import standard_pot
     from suntrack.commands.meals import meals_of
     from suntrack.feeds.season_sky import asked_year
     from suntrack.screen.json.season import season_json
@@ -19,7 +20,6 @@ def run(args: argparse.Namespace) -> int:
     from suntrack.screen.text.season import season_page
     from suntrack.year.meal_pots import cookbook
     from suntrack.year.season import season
-    from suntrack.year.standard_pot import standard_pot
 
     context = context_of(args)
     config = context.config

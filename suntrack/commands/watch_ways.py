@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TextIO
 
 from suntrack.notify.channel import Accepted, Notice, Notifier, Outcome, Refused, Unknown, printable
-from suntrack.notify.terminal import TerminalNotifier
+from suntrack.notify.local import TerminalNotifier
 from suntrack.screen.plain import event_line
 
 if TYPE_CHECKING:

@@ -7,13 +7,14 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.feeds.status import http_date
+from suntrack.feeds.request import http_date
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
 
     from suntrack.feeds.wire import Reply
     from suntrack.sky.forecast import Forecast
+
 
 LONGEST_FRESH = timedelta(hours=6)
 """No answer is taken as fresh for longer, whatever its headers say (our choice)."""

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from suntrack.config.feed_terms import FEEDS
-from suntrack.feeds.fault import content
 from suntrack.feeds.found import Found, changed_at, clock_note, fresh_for, missing_note
 from suntrack.feeds.place import cut, distance_m
 from suntrack.feeds.reading import (
@@ -20,7 +19,7 @@ from suntrack.feeds.reading import (
     optional_number,
     table,
 )
-from suntrack.feeds.wire import Request
+from suntrack.feeds.wire import Request, content
 from suntrack.sky.forecast import Forecast
 
 if TYPE_CHECKING:
@@ -29,7 +28,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from suntrack.feeds.ask import Ask
+    from suntrack.feeds.request import Ask
     from suntrack.sky.site import Site
 
 PATH = "/weatherapi/locationforecast/2.0/complete"

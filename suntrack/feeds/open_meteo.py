@@ -14,11 +14,10 @@ from typing import TYPE_CHECKING, Any, Literal
 import numpy as np
 
 from suntrack.config.feed_terms import FEEDS, FeedName
-from suntrack.feeds.fault import content
 from suntrack.feeds.found import Found, clock_note, missing_note
 from suntrack.feeds.place import cut, distance_m
 from suntrack.feeds.reading import listed, numbers, optional_number, table
-from suntrack.feeds.wire import Request
+from suntrack.feeds.wire import Request, content
 from suntrack.sky.forecast import Forecast
 
 if TYPE_CHECKING:
@@ -27,7 +26,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from suntrack.feeds.ask import Ask
+    from suntrack.feeds.request import Ask
     from suntrack.sky.site import Site
 
 

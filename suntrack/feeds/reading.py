@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from suntrack.feeds.fault import broken, content
+from suntrack.feeds.wire import broken, content
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

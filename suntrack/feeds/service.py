@@ -9,14 +9,14 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from suntrack.config.feed_terms import FEEDS, Terms
 from suntrack.errors import FeedError
-from suntrack.feeds.ask import Ask, Tools, asker
+from suntrack.feeds import met_norway, open_meteo, weather_gov
 from suntrack.feeds.checks import checked
 from suntrack.feeds.heading import FOLDER, kept_path
-from suntrack.feeds.kept import Kept, read_kept, write_kept
+from suntrack.feeds.kept import Kept, news_of, read_kept, write_kept
 from suntrack.feeds.ledger import (
     Ledger,
     ledger_path,
@@ -24,16 +24,21 @@ from suntrack.feeds.ledger import (
     wait_words,
     write_ledger,
 )
-from suntrack.feeds.providers import provider_of
-from suntrack.feeds.serving import news_of
+from suntrack.feeds.request import Ask, Tools, asker
 from suntrack.feeds.wire import HURRIED, NetworkWire
 from suntrack.store.lock import if_free
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from datetime import datetime
+
+    from suntrack.config.feed_terms import FeedName
     from suntrack.config.reader import Config
     from suntrack.feeds.found import Found
+    from suntrack.feeds.request import Ask
     from suntrack.sky.forecast import Forecast
     from suntrack.sky.site import Site
+
 
 SPREAD = timedelta(minutes=5)
 """Added in part to every due time, so that a thousand boxes do not ask in the same second."""
@@ -200,3 +205,22 @@ class _Round:
 def _is_fresh(kept: Kept, *, now: datetime) -> bool:
     """Return whether a forecast is not yet due; one from a clock that was ahead is due."""
     return kept.forecast.fetched_at <= now + timedelta(minutes=5) and now < kept.due_at
+
+
+class Provider(Protocol):
+    """Asks one feed for one site."""
+
+    def __call__(self, *, site: Site, ask: Ask, memory: Mapping[str, str], now: datetime) -> Found:
+        """Return what the feed answers; raise FeedError when that is of no use."""
+        ...  # pragma: no cover
+
+
+def provider_of(name: FeedName) -> Provider:
+    """Return what asks a feed."""
+    providers: dict[FeedName, Provider] = {
+        "open-meteo": open_meteo.fetch,
+        "open-meteo-ensemble": open_meteo.fetch_ensemble,
+        "weather-gov": weather_gov.fetch,
+        "met-norway": met_norway.fetch,
+    }
+    return providers[name]

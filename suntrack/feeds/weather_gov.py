@@ -1,5 +1,8 @@
 """The US National Weather Service: the place's grid cell, then the raw grid.
 
+A stretch with one value, `2026-11-25T06:00:00+00:00/PT3H` as ISO 8601 writes it, is laid out
+again as a row of half-open hours; an hour that no stretch covers is not known.
+
 Only the raw grid has cloud.  There is no sunlight and no ensemble; layers may be empty or
 gone, each office as it likes.
 """
@@ -7,7 +10,7 @@ gone, each office as it likes.
 from __future__ import annotations
 
 import re
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
@@ -15,12 +18,10 @@ import numpy as np
 
 from suntrack.config.feed_terms import FEEDS
 from suntrack.errors import FeedError
-from suntrack.feeds.fault import content
 from suntrack.feeds.found import Found, changed_at, clock_note, fresh_for, missing_note
-from suntrack.feeds.layers import hours_of, on_hours, stretches
 from suntrack.feeds.place import cut, distance_m
-from suntrack.feeds.reading import instant, listed, optional_number, table
-from suntrack.feeds.wire import Request
+from suntrack.feeds.reading import instant, listed, number, optional_number, table
+from suntrack.feeds.wire import Request, content
 from suntrack.sky.forecast import Forecast
 
 if TYPE_CHECKING:
@@ -29,8 +30,9 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from suntrack.feeds.ask import Ask
+    from suntrack.feeds.request import Ask
     from suntrack.sky.site import Site
+
 
 # Without it old grids have been served; the identification goes with every request.
 ACCEPT = {"Accept": "application/geo+json"}
@@ -174,3 +176,108 @@ def _distance_m(body: Mapping[str, Any], site: Site) -> float | None:
         other_latitude_deg=float(latitude_deg),
         other_longitude_deg=float(longitude_deg),
     )
+
+
+HOUR_S = 3600.0
+
+Stretch = tuple[float, float, float]
+"""Start [s], end [s] and value."""
+
+
+def stretches(
+    layer: Any, what: str, *, factors: Mapping[str, float], now: datetime
+) -> list[Stretch]:
+    """Return the stretches of a layer in our unit; none for a layer that is not there.
+
+    Raises
+    ------
+    FeedError
+        If there are values without a unit, or in one that is not in `factors`.
+    """
+    if layer is None:
+        return []
+    values = listed(table(layer, what).get("values"), what)
+    if not values:
+        return []
+    # Before 2020 the prefix was `unit:`, since then `wmoUnit:`.
+    unit = str(layer.get("uom")).rpartition(":")[2]
+    if unit not in factors:
+        raise content(f"{what} comes in the unit {layer.get('uom')!r}, which we do not know.")
+    return [_stretch(item, what, factor=factors[unit], now=now) for item in values]
+
+
+def _stretch(item: Any, what: str, *, factor: float, now: datetime) -> Stretch:
+    entry = table(item, what)
+    starts, ends = stretch(entry.get("validTime"), now=now)
+    return starts.timestamp(), ends.timestamp(), factor * number(entry.get("value"), what)
+
+
+def on_hours(given: list[Stretch], starts_at_s: NDArray[np.float64]) -> NDArray[np.float64] | None:
+    """Return the value of each hour, shape (1, hours); None when there is none at all.
+
+    An hour takes the value of the stretch that holds its middle.
+    """
+    mid_s = starts_at_s + HOUR_S / 2.0
+    row = np.full(starts_at_s.shape, np.nan)
+    for starts_s, ends_s, value in given:
+        row[(mid_s >= starts_s) & (mid_s < ends_s)] = value
+    return row[None] if np.isfinite(row).any() else None
+
+
+def hours_of(given: list[Stretch], *, most: int) -> NDArray[np.float64]:
+    """Return the starts of the whole hours from the first stretch to the end of the last.  [s]"""
+    if not given:
+        return np.empty(0)
+    first_s = min(starts_s for starts_s, _, _ in given)
+    last_s = max(ends_s for _, ends_s, _ in given)
+    first_s = np.floor(first_s / HOUR_S) * HOUR_S
+    count = min(int(np.ceil((last_s - first_s) / HOUR_S)), most)
+    return np.asarray(first_s + HOUR_S * np.arange(max(count, 0), dtype=np.float64))
+
+
+# The service's own grammar, in which weeks do not occur.
+DURATION = re.compile(
+    r"P(?:(\d{1,4})Y)?(?:(\d{1,4})M)?(?:(\d{1,4})D)?"
+    r"(?:T(?:(\d{1,4})H)?(?:(\d{1,4})M)?(?:(\d{1,5})S)?)?"
+)
+YEAR, MONTH = timedelta(days=365), timedelta(days=30)
+"""A forecast reaches days ahead; what these mean exactly makes no difference to it."""
+NOW = "NOW"
+
+
+def duration(text: str) -> timedelta:
+    """Return the length of a duration; raise FeedError when it is none.
+
+    >>> duration("P1DT6H")
+    datetime.timedelta(days=1, seconds=21600)
+    """
+    match = DURATION.fullmatch(text)
+    if match is None or text.endswith(("P", "T")):
+        raise content(f"{text!r} is no length of time.")
+    years, months, days, hours, minutes, seconds = (int(part or 0) for part in match.groups())
+    return (
+        years * YEAR
+        + months * MONTH
+        + timedelta(days=days, hours=hours, minutes=minutes, seconds=seconds)
+    )
+
+
+def stretch(text: object, *, now: datetime) -> tuple[datetime, datetime]:
+    """Return start and end of a stretch, in UTC: start/duration, start/end or duration/end.
+
+    `NOW` may stand for a start or an end.
+    """
+    first, slash, second = str(text).partition("/")
+    if not slash:
+        raise content(f"{str(text)[:60]!r} is no stretch of time.")
+    if first.startswith("P"):
+        ends = _moment(second, now=now)
+        return ends - duration(first), ends
+    starts = _moment(first, now=now)
+    if second.startswith("P"):
+        return starts, starts + duration(second)
+    return starts, _moment(second, now=now)
+
+
+def _moment(text: str, *, now: datetime) -> datetime:
+    return now.astimezone(UTC) if text == NOW else instant(text, "A stretch of time")

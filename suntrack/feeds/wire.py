@@ -10,7 +10,6 @@ from urllib.parse import urljoin, urlsplit
 from suntrack.clock import Clock, SystemClock
 from suntrack.config.feed_settings import is_loopback
 from suntrack.errors import FeedError
-from suntrack.feeds.fault import broken
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -180,3 +179,13 @@ def _fault_of(error: Exception) -> FeedError:
     if isinstance(error, urllib3.exceptions.HTTPError | requests.exceptions.ChunkedEncodingError):
         return broken("The answer broke off in the middle.", again=True)
     return FeedError(f"The feed cannot be asked ({type(error).__name__}).", kind="refused")
+
+
+def content(message: str) -> FeedError:
+    """Return the error of an answer that can be read and must not be used."""
+    return FeedError(message, kind="content")
+
+
+def broken(message: str, *, again: bool = False) -> FeedError:
+    """Return the error of an answer that cannot be read."""
+    return FeedError(message, kind="broken", again=again)

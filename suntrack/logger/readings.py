@@ -16,8 +16,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from suntrack.errors import InputError, Problem
-from suntrack.logger.columns import OvenColumn, oven_columns
-from suntrack.logger.table import Row, decoded, rows_of
+from suntrack.logger.columns import OvenColumn, Row, decoded, oven_columns, rows_of
 from suntrack.logger.times import (
     TIMES,
     TimeForm,

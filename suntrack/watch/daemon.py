@@ -27,14 +27,11 @@ from suntrack.notify.channel import Answer, Notice
 from suntrack.notify.delivery import LIMIT_S
 from suntrack.screen.text.watch import DISK_FULL, UNTRUSTED, TimeText, asleep_words, clock_words
 from suntrack.store.journal import Entry
-from suntrack.watch.channels import SOON_S, Hands
-from suntrack.watch.events import lapse_events, order_events
+from suntrack.watch.channels import SOON_S, Hands, lapse_events, order_events
 from suntrack.watch.ledger import Ledger
 from suntrack.watch.notices import Words, Writer, lost, told_lines
 from suntrack.watch.plans import EVERY, Plans, PlanSource
-from suntrack.watch.replay import run_replay
-from suntrack.watch.ticking import ClockEye, Look
-from suntrack.watch.timers import WakeTimer
+from suntrack.watch.ticking import ClockEye, Look, WakeTimer, run_replay
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert

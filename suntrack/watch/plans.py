@@ -7,8 +7,7 @@ from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from suntrack.alerts.changes import Reason, change_alert
-from suntrack.alerts.rules import alerts_for
+from suntrack.alerts.rules import Reason, alerts_for, change_alert
 
 if TYPE_CHECKING:
     from suntrack.alerts.alert import Alert, Kind

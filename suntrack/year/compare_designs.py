@@ -15,13 +15,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.bench.simulated_tests import standstill
+from suntrack.bench.water_load import standard_pot
 from suntrack.box.heat.network import thermal
 from suntrack.box.light.gain import BoxLight
 from suntrack.box.warnings import Peaks, too_hot
 from suntrack.year.meal_days import meal_year
 from suntrack.year.meal_pots import Cookbook, cookbook
 from suntrack.year.season import EVENING, YearRun, by_meal, year_light, year_run
-from suntrack.year.standard_pot import standard_pot
 
 if TYPE_CHECKING:
     from collections.abc import Sequence

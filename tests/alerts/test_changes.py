@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 
 import pytest
 
-from suntrack.alerts.changes import change_alert
+from suntrack.alerts.rules import change_alert
 from suntrack.plan.records import DayPlan, DishPlan
 
 At = Callable[[str], datetime]

@@ -12,9 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from suntrack.alerts.alert import Alert, Kind, Urgency
-from suntrack.alerts.decide import Actions, Note, decide, next_moment
+from suntrack.alerts.decide import Actions, Note, decide, may_have_been_told, next_moment
 from suntrack.alerts.history import AlertEvent, AlertHistory
-from suntrack.alerts.retry import may_have_been_told
 from suntrack.alerts.rules import alerts_for
 from suntrack.plan.records import DayPlan, DishPlan
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from suntrack.bench.side_mirrors import side_advice
+from suntrack.bench.hinge import side_advice
 from suntrack.bench.standard_tests import intercept_m2
 from suntrack.box.build import Box, SideMirrors, without_mirrors
 from suntrack.box.wind import tying_wind_m_s

@@ -18,6 +18,7 @@ import pvlib
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from planned_days import meals_in
 
+from suntrack.bench.water_load import standard_pot
 from suntrack.config.reader import load_config
 from suntrack.feeds.season_sky import asked_year
 from suntrack.sky.year import clear_year
@@ -25,7 +26,6 @@ from suntrack.year.compare_designs import Kitchen, weigh
 from suntrack.year.meal_days import meal_year
 from suntrack.year.meal_pots import cookbook
 from suntrack.year.season import season, year_run
-from suntrack.year.standard_pot import standard_pot
 from suntrack.year.usual_changes import Change
 
 if TYPE_CHECKING:

@@ -19,7 +19,7 @@ import pytest
 
 from suntrack.config.feed_settings import FeedSettings
 from suntrack.config.reader import Config, load_config
-from suntrack.feeds.ask import Tools
+from suntrack.feeds.request import Tools
 from suntrack.feeds.wire import Bounds, NetworkWire
 from suntrack.sky.site import Site, TypicalAir
 from suntrack.sky.sun import sun_table

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from suntrack.config.feed_settings import FeedSettings
 from suntrack.config.reader import Config
-from suntrack.feeds.ask import Tools
+from suntrack.feeds.request import Tools
 from suntrack.feeds.service import forecast_for
 from suntrack.feeds.wire import Reply, Request
 

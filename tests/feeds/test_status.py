@@ -11,7 +11,7 @@ import pytest
 
 from suntrack.errors import FeedError, FeedErrorKind
 from suntrack.feeds.found import changed_at, clock_note, fresh_for
-from suntrack.feeds.status import http_date, reason, refuse_failures, retry_after
+from suntrack.feeds.request import http_date, reason, refuse_failures, retry_after
 from suntrack.feeds.wire import Reply
 
 NOW = datetime(2026, 11, 25, 10, 20, tzinfo=UTC)

@@ -12,8 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.errors import FeedError
-from suntrack.feeds.layers import hours_of, on_hours, stretches
-from suntrack.feeds.weather_gov import read
+from suntrack.feeds.weather_gov import hours_of, on_hours, read, stretches
 from suntrack.sky.site import Site
 
 NOW = datetime(2022, 2, 4, 4, tzinfo=UTC)

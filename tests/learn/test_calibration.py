@@ -9,7 +9,7 @@ import pytest
 from benchmarks import learned_skies
 from benchmarks.learned_skies import Trial, try_box
 
-from suntrack.learn.light_uncertainty import CLEAR_SPREAD, light_doubt, told_spread
+from suntrack.learn.logged_day import CLEAR_SPREAD, light_doubt, told_spread
 
 needs_skies = pytest.mark.skipif(
     not all(path.exists() for path in learned_skies.FILES),

@@ -17,8 +17,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.errors import InputError
+from suntrack.logger.columns import rows_of
 from suntrack.logger.readings import read_log
-from suntrack.logger.table import rows_of
 from suntrack.logger.times import is_day_first, offset_in
 
 GABORONE = ZoneInfo("Africa/Gaborone")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from suntrack.notify.channel import Accepted, Notice, Refused, Unknown
-from suntrack.notify.sound import SoundNotifier
+from suntrack.notify.local import SoundNotifier
 
 TURN = Notice(key="2026-11-25/turn-1", title="Turn; touch /tmp/never", body="$(false)")
 

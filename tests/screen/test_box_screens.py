@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from suntrack.bench.box_report import BoxSheet
-from suntrack.bench.side_mirrors import SideAdvice
+from suntrack.bench.hinge import SideAdvice
 from suntrack.box.warnings import TooHot
 from suntrack.commands.box import sheet_of
 from suntrack.commands.context import Context

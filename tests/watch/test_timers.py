@@ -9,7 +9,7 @@ from datetime import timedelta
 import pytest
 
 from suntrack.clock import SystemClock
-from suntrack.watch.timers import WakeTimer
+from suntrack.watch.ticking import WakeTimer
 
 NOW = SystemClock().now
 

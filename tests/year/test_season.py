@@ -18,6 +18,7 @@ import pvlib
 import pytest
 from planned_days import meals_in
 
+from suntrack.bench.water_load import standard_pot
 from suntrack.config.reader import Config
 from suntrack.errors import InputError
 from suntrack.feeds.season_sky import BETWEEN, AskedYear, asked_year
@@ -30,7 +31,6 @@ from suntrack.sky.year import clear_year
 from suntrack.units import Units
 from suntrack.year.meal_pots import Meal, cookbook
 from suntrack.year.season import Season, season, year_run
-from suntrack.year.standard_pot import standard_pot
 
 DATA = Path(pvlib.__file__).parent / "data"
 ALASKA, CAROLINA, MIAMI = "703165TY.csv", "723170TYA.CSV", "12839.tm2"

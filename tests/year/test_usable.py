@@ -8,7 +8,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from suntrack.year.usable import usable
+from suntrack.year.meal_season import usable
 
 DAYS = tuple(date(2026, 1, 1) + timedelta(days=i) for i in range(365))
 

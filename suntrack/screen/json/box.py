@@ -15,8 +15,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from suntrack.bench.box_report import BoxSheet, Hottest
-    from suntrack.bench.hinge import HingeAdvice
-    from suntrack.bench.side_mirrors import SideAdvice
+    from suntrack.bench.hinge import HingeAdvice, SideAdvice
     from suntrack.bench.simulated_tests import Standstill
     from suntrack.bench.standard_tests import Figures, NoonSun
     from suntrack.box.light.fixed_mirror import FixedMirror

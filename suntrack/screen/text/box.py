@@ -18,8 +18,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from suntrack.bench.box_report import BoxSheet
-    from suntrack.bench.hinge import HingeAdvice
-    from suntrack.bench.side_mirrors import SideAdvice
+    from suntrack.bench.hinge import HingeAdvice, SideAdvice
     from suntrack.bench.simulated_tests import Standstill
     from suntrack.box.light.fixed_mirror import FixedMirror
     from suntrack.box.sizes import LayerFacts

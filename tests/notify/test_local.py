@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.notify.channel import Accepted, Notice, Refused
-from suntrack.notify.terminal import TerminalNotifier
+from suntrack.notify.local import TerminalNotifier
 
 PULL = Notice(
     key="2026-11-25/pull-lentil-soup",

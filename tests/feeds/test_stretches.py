@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from suntrack.errors import FeedError
-from suntrack.feeds.durations import duration, stretch
+from suntrack.feeds.weather_gov import duration, stretch
 
 NOW = datetime(2022, 2, 4, 3, 20, tzinfo=UTC)
 
