@@ -195,6 +195,7 @@ def test_what_is_due_at_once_is_one_notice_loudest_first(
     assert "Turn the box" in notice.body
 
 
+@pytest.mark.promise("On time, and late ones say so")
 def test_a_late_notice_says_since_when(clock: Clock, journal: Journal, way: Way) -> None:
     clock.run_to(at("10:03"))
     make_watch(clock, journal, [way])
@@ -216,6 +217,7 @@ def test_words_that_fail_do_not_silence_an_alert(
 # The clock.
 
 
+@pytest.mark.promise("Clock set back an hour: nothing repeats, said once")
 def test_a_clock_set_back_repeats_nothing_and_says_so_once(
     clock: Clock, journal: Journal, way: Way
 ) -> None:
@@ -238,6 +240,7 @@ def test_a_clock_set_back_repeats_nothing_and_says_so_once(
     assert [notice.key for notice in way.take()] == ["2026-11-25/turn-3"]
 
 
+@pytest.mark.promise("Clock an hour on, or three hours asleep: one notice, food never dropped")
 def test_a_clock_set_forward_an_hour_tells_the_newest_turn_and_loses_no_food(
     clock: Clock, journal: Journal, way: Way
 ) -> None:
@@ -258,6 +261,7 @@ def test_a_clock_set_forward_an_hour_tells_the_newest_turn_and_loses_no_food(
     assert [notice.key for notice in way.take()] == ["2026-11-25/pull-lentil-soup"]
 
 
+@pytest.mark.promise("Clock an hour on, or three hours asleep: one notice, food never dropped")
 def test_three_hours_asleep_in_mid_cook_give_one_notice(
     clock: Clock, journal: Journal, way: Way
 ) -> None:
@@ -370,6 +374,7 @@ def test_killed_while_it_tells_of_food_past_saving_it_is_told_again(
     assert [notice.urgency for notice in way.take()] == ["urgent"]
 
 
+@pytest.mark.promise("A wild clock is not believed")
 @pytest.mark.parametrize("year", [1970, 2000])
 def test_a_computer_without_a_clock_tells_nothing(
     year: int, clock: Clock, journal: Journal, way: Way
@@ -387,6 +392,7 @@ def test_a_computer_without_a_clock_tells_nothing(
     assert views[-1].trouble == ()
 
 
+@pytest.mark.promise("A wild clock is not believed")
 def test_a_wild_jump_is_held_for_ten_minutes_and_comes_to_nothing_when_it_goes_back(
     clock: Clock, journal: Journal, way: Way
 ) -> None:
@@ -473,6 +479,7 @@ def test_a_new_turn_takes_the_place_of_the_old_notice(clock: Clock, journal: Jou
 # The cook's answers and notes.
 
 
+@pytest.mark.promise("Done is done for ever")
 def test_done_is_done_for_ever(clock: Clock, journal: Journal, way: Way) -> None:
     """Also after a restart, and after the clock was set back."""
     watch = make_watch(clock, journal, [way])
@@ -616,6 +623,7 @@ def test_a_plan_that_cannot_be_made_leaves_the_old_one_in_force(
     assert watch.view(clock.now()).trouble == ()
 
 
+@pytest.mark.promise("A full disk")
 def test_on_a_full_disk_the_cook_is_still_called_and_it_is_written_later(
     clock: Clock, journal: Journal, way: Way
 ) -> None:
@@ -761,6 +769,7 @@ def sent_in(folder: Path) -> dict[str, list[str]]:
     return sent
 
 
+@pytest.mark.promise("Killed at any instant: nothing lost, a second copy says so, no third")
 @pytest.mark.parametrize(
     "where",
     [

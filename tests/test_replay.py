@@ -145,6 +145,7 @@ def test_a_replay_with_a_speed_tells_the_same() -> None:
     assert replay(speed=1e6).lines == replay().lines
 
 
+@pytest.mark.promise("Days on which clocks change")
 @pytest.mark.parametrize(
     ("zone", "on"),
     [

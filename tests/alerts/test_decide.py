@@ -105,6 +105,7 @@ def test_the_last_call_takes_the_place_of_a_first_call_that_never_went_out(
     ]
 
 
+@pytest.mark.promise("Told together, and not again for a small change")
 def test_what_is_due_within_the_minute_goes_along_but_never_food(at: At) -> None:
     def alert(name: str, kind: Kind, due_at: datetime, urgency: Urgency = "normal") -> Alert:
         return Alert(
@@ -206,6 +207,7 @@ def test_a_dish_nobody_moved_is_warned_of_and_then_given_up(
     assert not [alert for alert in orders.lapse if alert.kind == "stove"]
 
 
+@pytest.mark.promise("Told together, and not again for a small change")
 def test_a_covered_box_is_not_turned_any_more(make_plan: MakePlan, at: At) -> None:
     """A turn that was not told before the cooking ended has nothing to say after it."""
     kitchen = Kitchen(alerts_for(make_plan()))
@@ -215,6 +217,7 @@ def test_a_covered_box_is_not_turned_any_more(make_plan: MakePlan, at: At) -> No
     assert {new.kind for old, new in orders.replace if old.kind == "turn"} == {"cover"}
 
 
+@pytest.mark.promise("Reminders are bounded")
 def test_food_nobody_answers_is_told_again_but_not_for_ever(kitchen: Kitchen, at: At) -> None:
     for minute in range(12 * 60):
         kitchen.look(at("13:00") + minute * MINUTE)
@@ -268,6 +271,7 @@ def test_a_plan_that_moves_a_turn_by_a_minute_does_not_repeat_it(kitchen: Kitche
     assert kitchen.told == []
 
 
+@pytest.mark.promise("Told together, and not again for a small change")
 @pytest.mark.parametrize(("minutes", "times"), [(5, 1), (9, 1), (10, 2), (30, 2)])
 def test_a_turn_that_a_new_plan_renames_is_told_again_only_when_it_moved_clearly(
     minutes: int, times: int, kitchen: Kitchen, at: At

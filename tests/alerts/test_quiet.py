@@ -19,6 +19,7 @@ def local(text: str, zone: ZoneInfo = GABORONE) -> datetime:
     return datetime.fromisoformat(text).replace(tzinfo=zone)
 
 
+@pytest.mark.promise("Quiet hours")
 @pytest.mark.parametrize(
     ("now", "ends"),
     [

@@ -198,6 +198,7 @@ def test_the_service_file_names_this_python_and_this_config(tmp_path: Path) -> N
     assert both["launchd"]["path"].endswith("Library/LaunchAgents/suntrack.watch.plist")
 
 
+@pytest.mark.promise("A second watch is refused with status 75 and told whom to look for")
 def test_the_command_of_the_unit_is_a_watch_that_ends_cleanly(tmp_path: Path) -> None:
     """Started as the unit says, refused a second time with 75, stopped with SIGTERM."""
     path = config(tmp_path)
@@ -251,6 +252,7 @@ def test_an_answer_from_another_terminal_is_final_and_a_later_one_waits(tmp_path
         assert set(journal.alert_states(day).values()) == {"acknowledged"}
 
 
+@pytest.mark.promise("On time, and late ones say so")
 def test_the_report_says_when_each_call_was_told_and_answered(tmp_path: Path) -> None:
     path, day = config(tmp_path), SystemClock().now().date()
     nothing = suntrack(tmp_path, "notify", "--report", "2020-01-01", "--config", path)

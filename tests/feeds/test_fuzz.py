@@ -121,6 +121,7 @@ def _never(seconds: float) -> None:
     raise AssertionError("nobody waits here")
 
 
+@pytest.mark.promise("A feed that answers rubbish")
 @given(body=st.binary(max_size=200))
 def test_no_bytes_at_all_end_in_a_crash(
     tmp_path_factory: pytest.TempPathFactory, example: Config, noon: datetime, body: bytes

@@ -36,6 +36,7 @@ def test_a_minute_lies_between_two_rounds_whatever_else() -> None:
     assert spent.may_ask(now=NOW + timedelta(minutes=1)) == NONE
 
 
+@pytest.mark.promise("Nothing to plan from for six hours")
 def test_each_failure_in_a_row_is_waited_for_longer() -> None:
     book, waits = Ledger(), []
     for _ in range(6):

@@ -169,6 +169,7 @@ def test_the_age_of_an_old_forecast_is_told_even_when_nothing_failed(
     assert news.messages == ("The forecast used is 13 h old.",)
 
 
+@pytest.mark.promise("A feed that answers rubbish")
 def test_a_wrong_answer_never_replaces_a_good_one(kitchen: Kitchen, noon: datetime) -> None:
     kitchen.server.say_json(kitchen.fair(noon))
     kitchen.ask(noon)

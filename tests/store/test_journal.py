@@ -128,6 +128,7 @@ def test_the_file_can_be_read_with_the_sqlite_shell(path: Path) -> None:
     assert row == ("2026-11-25T10:00:00.000000+00:00", "2026-11-25", "reading", 118.5)
 
 
+@pytest.mark.promise("What was said to be saved survives a power cut")
 def test_what_is_committed_is_synced_to_disk(path: Path) -> None:
     """WAL with synchronous FULL (2) syncs at every commit.
 
@@ -222,6 +223,7 @@ def test_two_damaged_files_in_one_second_are_both_kept(path: Path) -> None:
     assert {aside.read_bytes() for aside in asides} >= {b"first broken file", b"second broken file"}
 
 
+@pytest.mark.promise("A journal that is damaged, empty or gone")
 def test_the_last_copy_comes_back_when_the_journal_breaks(path: Path) -> None:
     entry = noted("loaded", subject="lentil-soup")
     with Journal.open(path) as journal:
@@ -277,6 +279,7 @@ def test_what_was_noted_since_the_last_copy_comes_back_too(path: Path) -> None:
         assert journal.entries(DAY)[0] == entries[0]
 
 
+@pytest.mark.promise("A journal that is damaged, empty or gone")
 @settings(max_examples=100, suppress_health_check=list(HealthCheck))
 @given(cut=st.none() | st.floats(0.0, 1.0), flips=st.lists(st.floats(0.0, 0.999999), max_size=12))
 def test_however_it_is_cut_or_flipped_it_opens_and_takes_notes(
@@ -314,6 +317,7 @@ def whole_journal() -> bytes:
 WHOLE = whole_journal()
 
 
+@pytest.mark.promise("Journals of other versions")
 def test_a_new_layout_keeps_the_old_file_beside_it(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -348,6 +352,7 @@ def untouched(path: Path, remark: str) -> None:
     assert not list(path.parent.glob("*.corrupt-*"))
 
 
+@pytest.mark.promise("Journals of other versions")
 def test_a_newer_journal_is_refused_and_left_untouched(path: Path) -> None:
     Journal.open(path).close()
     with closing(sqlite3.connect(path)) as shell:

@@ -43,6 +43,7 @@ def child(script: str, path: Path) -> subprocess.Popen[str]:
     )
 
 
+@pytest.mark.promise("A second watch is refused with status 75 and told whom to look for")
 def test_a_second_watch_is_refused_and_told_whom_to_look_for(tmp_path: Path) -> None:
     """EX_TEMPFAIL is 75 in the BSD sysexits; https://man.freebsd.org/sysexits (from memory)."""
     path = tmp_path / "watch.lock"

@@ -80,6 +80,7 @@ with Journal.open(folder / "journal.db") as journal:
 """
 
 
+@pytest.mark.promise("A full disk")
 @pytest.mark.skipif(
     shutil.which("unshare") is None
     or subprocess.run(

@@ -14,6 +14,7 @@ from suntrack.notify.channel import Accepted, Refused, Unknown
 Make = Callable[..., Any]
 
 
+@pytest.mark.promise("A way that is dead or hangs delays no other")
 @pytest.mark.parametrize("answer", [Refused("no network"), Unknown("no answer in 7 s")])
 def test_a_way_that_fails_is_retried_and_then_the_backup_is_used_and_the_screen_says_so(
     answer: Any, bench: Any, make_way: Make, make_plan: Make, make_load: Make
@@ -55,6 +56,7 @@ def test_a_way_that_works_again_is_no_trouble_any_more(
     assert watch.view(bench.clock.now()).trouble == ()
 
 
+@pytest.mark.promise("A way that is dead or hangs delays no other")
 def test_a_way_that_hangs_delays_no_other_and_is_given_nothing_more_until_it_answers(
     bench: Any, make_way: Make, make_plan: Make, make_load: Make
 ) -> None:

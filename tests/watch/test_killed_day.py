@@ -24,6 +24,7 @@ def killed_day() -> ModuleType:
     return module
 
 
+@pytest.mark.promise("Killed at any instant: nothing lost, a second copy says so, no third")
 def test_killed_at_random_instants_no_alert_is_lost_and_none_told_three_times(
     killed_day: ModuleType, tmp_path: Path
 ) -> None:

@@ -9,6 +9,8 @@ from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
+import pytest
+
 from suntrack.clock import ReplayClock
 from suntrack.notify.channel import Accepted, Notice, Outcome
 from suntrack.watch.daemon import run_replay
@@ -31,6 +33,7 @@ class TimedWay:
         return Accepted()
 
 
+@pytest.mark.promise("On time, and late ones say so")
 def test_every_call_for_food_comes_at_its_own_instant(
     bench: Any, make_plan: Make, make_soup: Make
 ) -> None:

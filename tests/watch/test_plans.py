@@ -208,6 +208,7 @@ def test_small_steps_add_up_to_a_change_worth_telling() -> None:
         assert len(told) == 2
 
 
+@pytest.mark.promise("Nothing to plan from for six hours")
 def test_nothing_to_plan_from_for_six_hours_is_borne(
     ledger: Ledger, caplog: pytest.LogCaptureFixture
 ) -> None:

@@ -7,6 +7,8 @@ from datetime import time
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import pytest
+
 from suntrack.alerts.quiet import Quiet
 
 Make = Callable[..., Any]
@@ -14,6 +16,7 @@ ZONE = ZoneInfo("Africa/Gaborone")
 MIDDAY = Quiet(stretches=((time(9, 30), time(12, 30)),), zone=ZONE)
 
 
+@pytest.mark.promise("Quiet hours")
 def test_what_is_still_worth_telling_comes_when_the_peace_is_over_with_one_line_for_the_rest(
     bench: Any, make_way: Make, make_plan: Make, make_turn: Make, make_load: Make
 ) -> None:
