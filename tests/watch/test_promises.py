@@ -13,7 +13,9 @@ def promises() -> dict[str, list[str]]:
     found: dict[str, list[str]] = {}
     for path in sorted(TESTS.rglob("test_*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            for mark in node.decorator_list if isinstance(node, ast.FunctionDef) else ():
+            if not isinstance(node, ast.FunctionDef):
+                continue
+            for mark in node.decorator_list:
                 if isinstance(mark, ast.Call) and ast.unparse(mark.func) == "pytest.mark.promise":
                     assert isinstance(mark.args[0], ast.Constant)
                     found.setdefault(str(mark.args[0].value), []).append(node.name)
