@@ -53,10 +53,13 @@ class Alert:
     key: str
     """The day and the occasion, such as 2026-11-25/turn-2; stays when the plan moves it."""
     kind: Kind
+    """What the cook is called for."""
     due_at: datetime
+    """When it is worth telling from."""
     lapses_at: datetime
     """From here on it is no longer worth telling."""
     urgency: Urgency = "normal"
+    """How loud it may be; food is urgent."""
     step: Step | None = None
     """The plan's step behind it; None for the window and for the last calls of a dish."""
     dish: str | None = None
@@ -64,6 +67,7 @@ class Alert:
     subject: str | None = None
     """Key of the dish, as the journal writes it."""
     detail: str = ""
+    """Words of the step, where it has some; empty for most."""
     in_box: bool = False
     """True when its dish was in the box, noted or by the plan, when the plan was made."""
     changes: tuple[Change, ...] = ()

@@ -70,7 +70,9 @@ class Note:
     kind: str
     """turned, loaded, pulled or skipped."""
     at: datetime
+    """When it happened, as the cook noted it."""
     subject: str | None = None
+    """The dish it is about; None for the box."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +80,9 @@ class Send:
     """One alert to hand over by one way."""
 
     alert: Alert
+    """What is handed over."""
     way: str
+    """The name of the way it goes."""
     event: Event
     """send, or again."""
 
@@ -88,11 +92,15 @@ class Actions:
     """Everything to do now; empty most of the time."""
 
     settle: tuple[Alert, ...] = ()
+    """The cook's notes have answered these."""
     move: tuple[Alert, ...] = ()
+    """A new plan has these at another time."""
     lapse: tuple[Alert, ...] = ()
+    """It is too late for these."""
     replace: tuple[tuple[Alert, Alert], ...] = ()
     """The stale one, and the one that says it better."""
     send: tuple[Send, ...] = ()
+    """What is handed over now, way by way."""
     missed: tuple[Alert, ...] = ()
     """Lapsed or replaced without ever having been told; none that was only nice to know."""
 
@@ -113,11 +121,17 @@ class _Desk:
     """The alerts that are still open while a decision is made."""
 
     stories: Mapping[str, AlertHistory]
+    """What became of each alert so far, by key."""
     ways: Sequence[str]
+    """Names of the ways, the first choice first."""
     leads: Mapping[str, Sequence[str]]
+    """Which ways each backup stands in for."""
     quiet: Quiet
+    """The hours of peace."""
     now: datetime
+    """The moment that is decided for."""
     open: dict[str, Alert] = field(default_factory=dict)
+    """Alerts nobody has answered, by key."""
 
     def story(self, alert: Alert) -> AlertHistory:
         """Return what has become of an alert so far."""

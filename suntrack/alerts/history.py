@@ -31,11 +31,15 @@ class AlertEvent:
     """One line of the journal about an alert."""
 
     key: str
+    """Of the alert."""
     event: Event
+    """What happened to it."""
     at: datetime
+    """When."""
     way: str | None = None
     """Name of the way it was sent by; None for what concerns the alert as a whole."""
     data: Mapping[str, Any] = field(default_factory=dict)
+    """What else the journal keeps of it."""
 
     def __post_init__(self) -> None:
         """Refuse what happens nowhere: sent on no way, or acknowledged on one only."""
@@ -53,9 +57,11 @@ class Delivery:
     """An alert on one way."""
 
     state: State = "planned"
+    """Where it stands on this way."""
     tries: int = 0
     """How often it was sent since it was last planned or snoozed."""
     tried_at: datetime | None = None
+    """When it was last handed over; None for never."""
     notice_id: str | None = None
     """What the way calls the notice."""
     may_repeat: bool = True
@@ -109,9 +115,11 @@ class AlertHistory:
     whole: Delivery = Delivery()
     """The line of what concerns the alert as a whole; new ways begin from it."""
     ways: Mapping[str, Delivery] = field(default_factory=dict)
+    """Each way it was handed to, and how that stands."""
     due_at: datetime | None = None
     """When it was due as last told, lapsed or replaced."""
     snoozed_until: datetime | None = None
+    """When the cook wants it again; None when not asked for."""
 
     @property
     def state(self) -> State:

@@ -33,7 +33,9 @@ class Inside:
     dish: str
     """Its key in the library."""
     name: str
+    """As the cook reads it."""
     load_at: datetime
+    """When it went in."""
     pull_at: datetime | None
     """When the last plan of that day wanted it out; None when no plan did."""
 

@@ -27,6 +27,7 @@ class Quiet:
     tells: frozenset[Urgency] = frozenset({"urgent"})
     """How urgent an alert has to be to be told all the same."""
     zone: tzinfo = UTC
+    """Whose clock the hours are told by."""
 
     def holds(self, urgency: Urgency, now: datetime) -> bool:
         """Return True when an alert of this urgency has to wait."""

@@ -22,7 +22,9 @@ class Reported:
     """One call."""
 
     key: str
+    """Of the alert."""
     state: State
+    """One word for all ways together."""
     due_at: datetime | None
     """None for one that was answered before it was due."""
     sent_at: datetime | None
@@ -30,7 +32,9 @@ class Reported:
     tries: int
     """How often it was handed over, on all ways together."""
     ways: Mapping[str, State]
+    """The same for each way."""
     answered_at: datetime | None
+    """When the cook answered; None for not."""
 
     @property
     def late(self) -> timedelta | None:

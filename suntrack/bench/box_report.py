@@ -44,11 +44,15 @@ class SheetInputs:
     """Everything a sheet is made from."""
 
     date: date
+    """The day the sheet is for."""
     at: datetime | None
     """The moment that is asked about; None when it is not on this day."""
     site: Site
+    """Where the box stands."""
     box: Box
+    """The box, with what was learned of it."""
     pots: tuple[Pot, ...]
+    """The cook's own pots."""
     sun: SunTable
     """The day, at the middle of each step of `weather`."""
     weather: Weather
@@ -56,7 +60,9 @@ class SheetInputs:
     span_sun: SunTable
     """This day and the days to come, in equal steps."""
     span_sky: ClearSky
+    """The clear sky of the days after it."""
     span_days: int
+    """How many days those are."""
     first_day_ends_s: float
     """End of this day, seconds since 1970 UTC.  [s]"""
 
@@ -66,11 +72,15 @@ class Hottest:
     """The strongest light of the span, kept up until the empty box stops, in still air."""
 
     at: datetime
+    """When the strongest light falls in."""
     still: Standstill
+    """The empty box, left in that light."""
     outdoors_c: float
+    """Air outdoors then.  [C]"""
     layers_c: tuple[float, ...]
     """Inner face of each layer of the wall, inside first.  [C]"""
     too_hot: tuple[TooHot, ...]
+    """What gets hotter than it should."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,12 +88,19 @@ class BoxSheet:
     """What a builder wants to know of a box."""
 
     date: date
+    """The day the sheet is for."""
     at: datetime | None
+    """Noon of that day; None without a sun."""
     site_name: str
+    """As the cook named it."""
     box_name: str
+    """As the cook named it."""
     sizes: BoxSizes
+    """Areas, layers and stores."""
     sun: NoonSun
+    """The noon that the tests take."""
     wind_m_s: float
+    """Wind of the tests.  [m/s]"""
     mirror_deg: float | None
     """How the mirror at the back stands in `used`; None without one.  [deg]"""
     used: Standstill
@@ -91,12 +108,17 @@ class BoxSheet:
     bare: Standstill
     """The same with no mirror used, as test standards have it."""
     figures: Figures
+    """What the standards' tests give."""
     hinge: HingeAdvice | None
+    """How to set the mirror; None without one."""
     sides: SideAdvice | None
     """None without side mirrors."""
     span_days: int
+    """Days that the fixed angles are for."""
     hottest: Hottest
+    """The empty box in the strongest light of the span."""
     cautions: tuple[str, ...]
+    """Names of the cautions that belong beside it."""
 
 
 def box_sheet(inputs: SheetInputs) -> BoxSheet | None:

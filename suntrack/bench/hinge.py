@@ -33,6 +33,7 @@ class HingeAdvice:
     now_deg: float | None
     """For the sun of the moment; None while there is none.  [deg]"""
     noon_deg: float
+    """Best angle from the glass at noon.  [deg]"""
     day: FixedMirror
     """The best angle to leave alone for the day."""
     span: FixedMirror
@@ -48,11 +49,13 @@ class SpanLight:
     """The light of a box over many days, for every mirror angle."""
 
     mirrors_deg: NDArray[np.float64]
+    """The angles that were tried, shape (angles,).  [deg]"""
     inside_w: NDArray[np.float64]
     """Shape (mirrors, steps).  [W]"""
     without_w: NDArray[np.float64]
     """Without the mirror, shape (steps,).  [W]"""
     rays: Rays
+    """The light of the span."""
     at_s: NDArray[np.float64]
     """Seconds since 1970 UTC, shape (steps,).  [s]"""
     first_day: int

@@ -135,7 +135,9 @@ class Standstill:
     """The empty box in steady sun, when it no longer rises."""
 
     air_c: float
+    """Air in the box when nothing changes any more.  [C]"""
     lining_c: float
+    """Black lining then.  [C]"""
     oven_c: float
     """What an oven thermometer shows.  [C]"""
     wall_c: float

@@ -61,17 +61,25 @@ class NoonSun:
     """One sun, kept up as long as a test lasts, with the air around the box."""
 
     at: datetime
+    """The moment."""
     elevation_deg: float
+    """Height above the level horizon.  [deg]"""
     azimuth_deg: float
+    """Clockwise from true north.  [deg]"""
     level_w_m2: float
     """On level ground.  [W/m2]"""
     beam_normal_w_m2: float
+    """Square to the rays.  [W/m2]"""
     diffuse_horizontal_w_m2: float
+    """From the sky on level ground.  [W/m2]"""
     extraterrestrial_normal_w_m2: float
+    """Outside the air.  [W/m2]"""
     clear_level_w_m2: float
     """On level ground at this moment under a clear sky, before it was dimmed.  [W/m2]"""
     air_c: float
+    """Air outdoors.  [C]"""
     albedo: float
+    """Share of light the ground sends back.  [-]"""
 
     @property
     def square_w_m2(self) -> float:
@@ -95,14 +103,21 @@ class Figures:
     """What test standards say of a box; None where the water does not get there."""
 
     f1_k_m2_w: float
+    """First figure of merit, IS 13429.  [K m2/W]"""
     f2: float | None
+    """Second figure of merit; None when the water never gets there.  [-]"""
     f2_water_kg: float
+    """Water it was taken with.  [kg]"""
     f2_span_c: tuple[float, float] | None
     """What the water was heated from and to.  [C]"""
     f2_heating_s: float | None
+    """From 60 to 90 degrees; None when it never gets there.  [s]"""
     power: PowerLine | None
+    """The cooking power line of ASAE S580.1; None without one."""
     power_water_kg: float
+    """Water it was taken with.  [kg]"""
     power_air_c: float
+    """Air outdoors in that test.  [C]"""
     intercept_m2: float
     """Sun caught by glass and mirrors, square to the beam.  [m2]"""
 
@@ -231,7 +246,9 @@ class _Heated(NamedTuple):
     """How long the water took from 60 C, and to what."""
 
     hot_c: float
+    """Water at the end.  [C]"""
     seconds: float
+    """How long it took.  [s]"""
 
 
 def _heating(

@@ -79,10 +79,15 @@ class TrialStep:
     """One thing to do."""
 
     at: datetime
+    """When it is due."""
     kind: Literal["set out", "turn", "note", "end"]
+    """What to do then."""
     face_true_deg: float | None = None
+    """Where to face the box, from true north; None to leave it.  [deg]"""
     face_compass_deg: float | None = None
+    """The same on a compass.  [deg]"""
     mirror_deg: float | None = None
+    """Angle from the glass; None without a mirror.  [deg]"""
     side_mirrors_deg: float | None = None
     """Where the box is set out: the angle side mirrors are left at; None elsewhere.  [deg]"""
     noted: bool = False
@@ -94,12 +99,17 @@ class Trial:
     """One trial on one day."""
 
     name: TrialName
+    """Which of the tests."""
     steps: tuple[TrialStep, ...]
+    """What to do, in order of time."""
     water_kg: float | None
     """Water to weigh in; None for the empty box.  [kg]"""
     starts_at: datetime
+    """When the box is set out."""
     ends_at: datetime
+    """When the last temperature is read."""
     cautions: tuple[str, ...]
+    """Names of the cautions that belong beside it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,7 +117,9 @@ class TrialNote:
     """One temperature that was noted."""
 
     at: datetime
+    """When it was read."""
     read_c: float
+    """What was read, air or water as the test asks.  [C]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,11 +127,15 @@ class TrialResult:
     """What the notes of a trial mean."""
 
     outcome: Outcome
+    """Whether it tells anything, and if not why."""
     highest_c: float | None = None
+    """The highest that was read; None without a note.  [C]"""
     off_k: float | None = None
     """Median of reading less model, over the notes of the empty box.  [K]"""
     line: PowerLine | None = None
+    """The cooking power line; None where the test has none."""
     intervals: int = 0
+    """How many intervals the line is drawn through."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -127,10 +143,15 @@ class TrialDay:
     """Where and when: everything a trial is made from."""
 
     box: Box
+    """The box that is tried."""
     site: Site
+    """Where."""
     sun: SunTable
+    """The sun's table of the day."""
     weather: Weather
+    """Its sky and air."""
     declination_deg: float
+    """How far a compass points east of true north.  [deg]"""
 
 
 def trial_of(name: TrialName, day: TrialDay) -> Trial | None:

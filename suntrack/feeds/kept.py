@@ -44,6 +44,7 @@ class Kept:
     """A forecast as it was kept."""
 
     forecast: Forecast
+    """As it was read then."""
     due_at: datetime
     """Not asked again before."""
     memory: Mapping[str, str] = field(default_factory=dict)

@@ -39,6 +39,7 @@ class Ledger:
     failures: int = 0
     """Since the last success."""
     blocked_until: datetime | None = None
+    """Nobody asks before; None when anybody may."""
     complaint: str = ""
     """The last failure, in words; empty after a success."""
 

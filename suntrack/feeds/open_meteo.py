@@ -35,6 +35,7 @@ class Column:
     """One of the service's variables in our words."""
 
     field: str
+    """The record's own name of it."""
     factors: Mapping[str, float]
     """From each unit the service may use to ours."""
     stamped: Literal["before", "instant"]

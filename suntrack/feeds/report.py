@@ -24,8 +24,11 @@ class ServiceState:
     """One service and its book."""
 
     terms: Terms
+    """What it gives, for whom and how often."""
     in_use: bool
+    """True for the one the config names."""
     asked_at: datetime | None
+    """When it was last asked; None for never."""
     asked_today: float
     """Weight of today's requests (UTC), as the service counts them."""
     failures: int
@@ -43,11 +46,13 @@ class FeedReport:
     now: datetime
     """In the site's time zone, as every other moment here."""
     services: tuple[ServiceState, ...]
+    """Every service that can be read."""
     forecast: Forecast | None
     """The one that is used now."""
     days: tuple[ForecastDay, ...]
     """Those of the forecast from today on."""
     messages: tuple[str, ...]
+    """What is to be said of them, in words."""
 
     @property
     def in_use(self) -> ServiceState | None:

@@ -59,7 +59,9 @@ class Tools:
     """What touches the world."""
 
     wire: Wire = field(default_factory=NetworkWire)
+    """How a request goes out."""
     wait: Callable[[float], None] = _wait
+    """How to wait between tries.  [s]"""
     dice: Callable[[], float] = random.SystemRandom().random
     """A number from 0 to 1, another one each time."""
 

@@ -40,6 +40,7 @@ class AskedYear:
     """The year that a command is to run."""
 
     sky: YearSky
+    """The year of days."""
     site: Site
     """Whose clock and skyline it is judged by."""
     away_km: float | None

@@ -53,6 +53,7 @@ class FeedNews:
     forecast: Forecast | None
     """None for no feed, or nothing usable."""
     messages: tuple[str, ...] = ()
+    """What is to be said of it, in words."""
 
 
 def forecast_for(

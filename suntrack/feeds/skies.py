@@ -30,7 +30,9 @@ class DaySky:
     """The sky of a day, and what is to be said of it."""
 
     weather: Weather
+    """The sky that is planned for."""
     note: SkyNote
+    """Where it came from, for the cook to read."""
     forecast: Forecast | None
     """The forecast that stands behind it; None for none."""
 

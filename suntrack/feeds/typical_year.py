@@ -49,6 +49,7 @@ class _Form:
     """One form of file: what its columns are called, and their size in our units."""
 
     columns: Mapping[str, str]
+    """Our name of each column by the file's."""
     tenths: tuple[str, ...] = ()
     """Columns that are in tenths of our unit."""
 

@@ -28,7 +28,9 @@ class Request:
     path: str
     """From the root of the feed's host."""
     params: Mapping[str, str] = field(default_factory=dict)
+    """What stands behind the question mark."""
     headers: Mapping[str, str] = field(default_factory=dict)
+    """Who asks, and since when."""
     weight: float = 1.0
     """How many requests the feed counts it for."""
 
@@ -38,9 +40,11 @@ class Reply:
     """What came back, whole."""
 
     status: int
+    """The number HTTP answers with."""
     headers: Mapping[str, str]
     """Names in lower case."""
     body: bytes
+    """As it came."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +52,7 @@ class Bounds:
     """How long and how large an answer may be."""
 
     connect_s: float = 5.0
+    """To be connected.  [s]"""
     read_s: float = 20.0
     """Longest silence."""
     whole_s: float = 30.0

@@ -28,6 +28,7 @@ class Lesson:
     """What was learned, from which days."""
 
     fit: Fit
+    """The factors and how sure they are."""
     days: tuple[date, ...]
     """The days that count."""
     dull: tuple[date, ...]

@@ -37,11 +37,15 @@ class ShownChance:
     """One chance as it was first shown on a day."""
 
     on: date
+    """The day it is about."""
     dish: str | None
     """Key of the dish; None for the box."""
     chance: float
+    """As it was told, 0 to 1.  [-]"""
     threshold_c: float
+    """What the box had to hold.  [C]"""
     serve_at: datetime | None = None
+    """When the dish was wanted; None for the box."""
     hot: tuple[datetime, datetime] | None = None
     """From when to when the empty box was foretold to be above its threshold."""
     width: float = 1.0
@@ -57,6 +61,7 @@ class DayNotes:
     first_load_at: datetime | None = None
     """When the first dish went in, noted or as planned; None for a box that stayed empty."""
     pulled: Mapping[str, datetime] = field(default_factory=dict)
+    """When each dish came out, by key."""
     said: Mapping[str, bool] = field(default_factory=dict)
     """The cook's own word: True for good, False for failed."""
     ready_at: Mapping[str, datetime] = field(default_factory=dict)
@@ -64,6 +69,7 @@ class DayNotes:
     cooler: frozenset[str] = frozenset()
     """Dishes in whose time the box was read below all that this plan thought likely."""
     skipped: bool = False
+    """True when the cook did not cook."""
 
 
 Came = Literal["came", "did not", "unknown"]
@@ -119,7 +125,9 @@ class Scored:
     """How good the chances of one kind were."""
 
     counted: int
+    """Chances whose day has come and is known."""
     unknown: int
+    """Chances of which nobody said what came."""
     brier: float | None
     """Mean squared distance of the chance from what came; None without any.  [-]"""
     brier_of_mean: float | None
@@ -127,6 +135,7 @@ class Scored:
     noise: float | None
     """Differences of the score under this are noise.  [-]"""
     bins: tuple[Bin, ...]
+    """Said and came, by how much was said."""
     enough: bool
     """True when there are enough days for the record to say something."""
     width: float

@@ -49,7 +49,9 @@ class PotStay:
     """One pot that was in the box."""
 
     charge: PotCharge
+    """The pot with its food."""
     loaded_at: datetime
+    """When it went in."""
     pulled_at: datetime | None
     """None when nobody noted it; it is then taken as inside to the end of the log."""
 

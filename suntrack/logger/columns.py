@@ -44,6 +44,7 @@ class OvenColumn:
     """Where the oven's temperature stands."""
 
     place: int
+    """Which column, from 0."""
     unit: str
     """C, F or K; empty where each cell has its own."""
 
@@ -132,7 +133,9 @@ class Row:
     """One line that is not blank."""
 
     line: int
+    """Its line in the file, from 1."""
     cells: tuple[str, ...]
+    """As they stand there."""
 
 
 def decoded(content: bytes) -> str:

@@ -51,9 +51,13 @@ class _Table:
     """A file, its columns understood."""
 
     path: Path
+    """The file."""
     body: list[Row]
+    """Its rows below the head."""
     form: TimeForm
+    """How its times are written."""
     oven: OvenColumn
+    """Where its temperatures are."""
 
 
 def read_log(path: Path, *, zone: ZoneInfo) -> tuple[ObservedReading, ...]:

@@ -35,6 +35,7 @@ class TimeForm:
     cells: int
     """1, or 2 for a date and a time of day."""
     day_first: bool
+    """True for 25/11, False for 11/25."""
     zone: ZoneInfo | timezone
     """For times that have no offset of their own."""
 

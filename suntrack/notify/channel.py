@@ -23,8 +23,11 @@ class Notice:
     key: str
     """Of the alert; a way that can do so shows one notice for each key."""
     title: str
+    """What is read at a glance."""
     body: str = ""
+    """One line more."""
     urgency: Urgency = "normal"
+    """How loud it may be."""
     replaces: str | None = None
     """What this way called an earlier notice, whose place this one takes."""
 
@@ -42,6 +45,7 @@ class Refused:
     """The way said no; nothing was shown."""
 
     reason: str
+    """Why, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +53,7 @@ class Unknown:
     """Nobody can tell whether it was shown."""
 
     reason: str
+    """What is known of it, in words."""
     repeat: bool = True
     """False when the way never gives receipts, so that asking again only repeats."""
 

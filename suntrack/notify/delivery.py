@@ -31,7 +31,9 @@ class _Flight:
     """One notice on its way out."""
 
     way: str
+    """Its name."""
     ends_at_s: float
+    """When nobody waits for it any more, on the running clock.  [s]"""
 
 
 class Handing:

@@ -57,8 +57,11 @@ class WatchView:
     """What a screen shows of the watch."""
 
     at: datetime
+    """The moment that is shown."""
     plan: DayPlan | None
+    """The plan that holds; None while none could be made."""
     alerts: tuple[Alert, ...]
+    """What waits for an answer."""
     states: Mapping[str, State]
     """By key; what is not here is planned."""
     undelivered: tuple[Alert, ...]

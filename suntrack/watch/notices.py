@@ -33,9 +33,13 @@ class Writer:
     """Writes the notices of one moment."""
 
     words: Words
+    """From an alert to its title and line."""
     time_text: TimeText
+    """From a moment to how the cook reads it."""
     now: datetime
+    """The moment of writing."""
     stories: Mapping[str, AlertHistory]
+    """What became of each alert so far, by key."""
     asleep: str = ""
     """The line for a stretch in which nothing could be told; often empty."""
     doubts: Sequence[Alert] = ()

@@ -44,9 +44,13 @@ class ServiceFile:
     """A file, where it belongs, and what to run then."""
 
     kind: Kind
+    """Which system reads it."""
     path: str
+    """Where it belongs."""
     text: str
+    """What is in it."""
     commands: tuple[str, ...]
+    """What to run then."""
 
 
 def systemd_unit(

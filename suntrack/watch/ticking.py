@@ -44,11 +44,13 @@ class Look:
     """One look at the clock."""
 
     at: datetime
+    """What the wall clock says."""
     before_at: datetime
     """What it said at the last look."""
     step_s: float
     """How far it jumped, forward positive; 0 when it just ran.  [s]"""
     trusted: bool
+    """False while it cannot be believed."""
 
 
 class ClockEye:

@@ -48,11 +48,15 @@ class Kitchen:
     """What is cooked in the box, and when somebody is there."""
 
     site: Site
+    """Where the box stands."""
     pots: tuple[Pot, ...]
+    """The cook's own."""
     meals: tuple[Meal, ...] = ()
     """None of them: two litres of water, in the largest pot that fits, by 18:00."""
     free: Hours = ()
+    """When somebody is there."""
     threshold_c: float = 100.0
+    """From what temperature the box cooks.  [C]"""
     hours: float = 2.0
     """A cooking day is one on which the empty box is above the threshold so long.  [h]"""
 
@@ -62,6 +66,7 @@ class Gain:
     """What a change brings, against the box as it is."""
 
     words: str
+    """The change, as the builder writes it."""
     hotter_k: float
     """Middle of the days: how much hotter the empty box gets.  [K]"""
     meal_sooner_min: float | None
@@ -91,10 +96,13 @@ class Builder:
     """The answer: the box as it is, and each change."""
 
     source: str
+    """Whose sky it was."""
     sample: int
     """How many days of the year were run.  [days]"""
     peak_c: float
+    """Hottest the box gets as it is.  [C]"""
     hot_days: int
+    """Days on which it cooks as it is."""
     dishes: tuple[str, ...]
     """The dishes that go in; empty where two litres of water stand for them."""
     together: bool
@@ -111,7 +119,9 @@ class Builder:
     """The weakest sun under which the meals still come good, as a share of the clear one, in the
     mean of some clear days of the year; None for never.  [-]"""
     too_hot: tuple[TooHot, ...]
+    """What gets too hot in it as it is."""
     gains: tuple[Gain, ...]
+    """Every change, the best first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -119,13 +129,19 @@ class _Stand:
     """How one box stands: each array of shape (days,)."""
 
     run: YearRun
+    """The empty box through the days."""
     good: NDArray[np.bool_]
+    """Days good for all meals, shape (days,)."""
     ready_s: NDArray[np.float64]
     """When the first dish is ready where it is good, seconds since 1970 UTC; inf elsewhere."""
     weakest_sun: float
+    """Share of a clear sun that is just enough.  [-]"""
     fit: bool
+    """False when the dishes do not go in."""
     book: Cookbook
+    """The meals it is judged by."""
     too_hot: tuple[TooHot, ...]
+    """What gets hotter than it should."""
 
     @property
     def dishes(self) -> tuple[str, ...]:

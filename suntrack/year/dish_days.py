@@ -33,7 +33,9 @@ class DishDays:
     """One dish on every day: when it may go in, when it is wanted, how it is judged."""
 
     portion: MealPot
+    """The dish in its pot."""
     days: Exposure
+    """The box on each day."""
     may: NDArray[np.bool_]
     """When it may go in, on the ten-minute grain, shape (days, marks)."""
     serve: NDArray[np.intp]
@@ -43,6 +45,7 @@ class DishDays:
     air_c: tuple[NDArray[np.float64], ...]
     """Air for the safety clocks, by that number, each (steps + 1,).  [C]"""
     settling_delta_k: NDArray[np.float64]
+    """What a cold middle under hot liquid is behind at first.  [K]"""
 
     @staticmethod
     def of(days: Exposure, portion: MealPot) -> DishDays:
@@ -113,6 +116,7 @@ class Judged:
     """What runs make of one dish, each of shape (runs,)."""
 
     good: NDArray[np.bool_]
+    """True where it is done and safe in time."""
     cost: NDArray[np.float64]
     """The planner's, in weighted minutes.  [min]"""
     ready: NDArray[np.float64]
@@ -128,9 +132,13 @@ class Best:
     load: NDArray[np.intp]
     """On the ten-minute grain."""
     good: NDArray[np.bool_]
+    """True where some load makes the day good, shape (days,)."""
     cost: NDArray[np.float64]
+    """Of the best load so far; see the planner's search, shape (days,).  [-]"""
     ready: NDArray[np.float64]
+    """Step on which it is done and safe, shape (days,)."""
     share: NDArray[np.float64]
+    """Share of the way to done at the meal, shape (days,).  [-]"""
 
     def take(self, rows: NDArray[np.intp], load: NDArray[np.intp], judged: Judged) -> None:
         """Keep, for each day, the run that is best, among these and what was kept."""

@@ -46,15 +46,21 @@ class Exposure:
     """One box out on many days; arrays of shape (days, steps) unless said otherwise."""
 
     dates: tuple[date, ...]
+    """The days."""
     zone: ZoneInfo
+    """Whose clock they are told by."""
     thermal: Thermal
+    """The box as conductances and stores."""
     light: BoxLight
+    """What it takes in, step by step on each day."""
     climate: Climate
+    """The air around it."""
     there: NDArray[np.bool_]
     """True for steps in which the cook is at home and the box is out."""
     starts_s: NDArray[np.float64]
     """Start of the first step, seconds since 1970 UTC, shape (days,).  [s]"""
     step_s: float
+    """Length of a step.  [s]"""
 
     @property
     def steps(self) -> int:

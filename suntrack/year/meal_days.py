@@ -147,7 +147,9 @@ class _Table:
     """All dishes of the day in one box."""
 
     days: Exposure
+    """The box on each day."""
     dishes: Sequence[DishDays]
+    """Every dish on those days."""
 
     def run(
         self, rows: NDArray[np.intp], marks: NDArray[np.intp]

@@ -29,6 +29,7 @@ class Meal:
     """One dish, and when it is wanted on every day of the year."""
 
     dish: Dish
+    """What is cooked."""
     serve: time
     """On the clock at the site."""
     mass_kg: float | None = None
@@ -44,7 +45,9 @@ class MealPot:
     """A meal in its pot."""
 
     meal: Meal
+    """What it is for."""
     charge: PotCharge
+    """Its pot with its food."""
     free_from: time | None
     """When its pot has been emptied of an earlier dish and washed; None for at once."""
 
@@ -54,6 +57,7 @@ class Cookbook:
     """The meals, by what may go into the box."""
 
     meals: tuple[Meal, ...]
+    """All that were asked for."""
     refused: tuple[str, ...]
     """Why each is not for this box at all, or has no pot; empty for what may go in."""
     alone: tuple[MealPot | None, ...]

@@ -25,6 +25,7 @@ class DishYear:
     """One dish through the year, with the box to itself."""
 
     meal: Meal
+    """What was judged."""
     refused: str
     """Why it does not go into this box at all; empty for a dish that may."""
     by_month: tuple[int, ...]
@@ -41,6 +42,7 @@ class MealSeason:
     """The year of all meals."""
 
     dishes: tuple[DishYear, ...]
+    """Each dish alone."""
     together: tuple[int, ...]
     """Days on which all that may go in come good on one day, by month.  [days]"""
     fit: bool

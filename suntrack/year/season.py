@@ -59,7 +59,9 @@ class Month:
     """One month of the year."""
 
     month: int
+    """1 to 12."""
     days: int
+    """Days of it that were run."""
     hot_days: int
     """Days on which the empty box is above the threshold for long enough."""
     noon_days: int
@@ -81,13 +83,17 @@ class Season:
     """The year of a box at a place."""
 
     source: str
+    """Whose sky it was."""
     threshold_c: float
+    """From what temperature the box cooks.  [C]"""
     hours: float
     """How long the empty box has to be above it.  [h]"""
     months: tuple[Month, ...]
+    """January first."""
     first: date | None
     """First day of the year on which the box cooks; None for never."""
     last: date | None
+    """The last cooking day; None for none."""
     meals: MealSeason | None = None
     """The cook's meals; None without any."""
 
@@ -102,9 +108,11 @@ class YearRun:
     """Every day of a year, simulated: shape (days,)."""
 
     dates: tuple[date, ...]
+    """The days."""
     hours_above: NDArray[np.float64]
     """Longest stretch of the empty box above the threshold.  [h]"""
     peak_c: NDArray[np.float64]
+    """Hottest of the empty box, shape (days,).  [C]"""
     ready_s: NDArray[np.float64]
     """When the standard pot is ready, seconds since 1970 UTC; inf for never.  [s]"""
 

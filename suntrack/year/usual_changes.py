@@ -38,7 +38,9 @@ class Change:
     """One change, as the builder wrote it."""
 
     words: str
+    """As the builder would write it."""
     box: Box
+    """The box so changed."""
 
 
 def usual_changes(box: Box, *, inches: bool = False) -> tuple[str, ...]:
