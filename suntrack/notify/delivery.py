@@ -20,7 +20,9 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
 LIMIT_S = 8.0
-"""How long a way is waited for in all: its own limit and some grace.  [s]"""
+"""How long a way is waited for that names no limit of its own.  [s]"""
+GRACE_S = 1.0
+"""What a way gets beyond its own limit.  [s]"""
 CLOCK = SystemClock()
 """For the limits on waiting, which are real time even when a day is replayed."""
 log = logging.getLogger(__name__)
@@ -56,10 +58,15 @@ class Handing:
         The threads are daemons: a way that hangs for good does not keep the program alive.
         """
         for name, notice in notices.items():
-            flight = _Flight(name, CLOCK.monotonic() + self._limit_s)
+            flight = _Flight(name, CLOCK.monotonic() + self._patience_s(name))
             self._flights[name] = flight
             work = (flight, self._ways[name], notice)
             threading.Thread(target=self._send, args=work, daemon=True).start()
+
+    def _patience_s(self, name: str) -> float:
+        """Return how long a way is waited for.  [s]"""
+        own_s = getattr(self._ways[name], "limit_s", None)
+        return self._limit_s if own_s is None else float(own_s) + GRACE_S
 
     def outcomes(self, *, wait_s: float) -> dict[str, Outcome]:
         """Return what came of the notices, waiting at most so long for those still out.  [s]"""
@@ -83,7 +90,9 @@ class Handing:
         over = [f.way for f in self._flights.values() if f.ends_at_s <= CLOCK.monotonic()]
         for way in over:
             del self._flights[way]
-        return {way: Unknown(f"{way} did not answer in {self._limit_s:.0f} s") for way in over}
+        return {
+            way: Unknown(f"{way} did not answer in {self._patience_s(way):.0f} s") for way in over
+        }
 
     def _send(self, flight: _Flight, way: Notifier, notice: Notice) -> None:
         """Send in a thread of its own; a way that breaks has refused."""

@@ -1,6 +1,9 @@
 """The process that sends one notice to one address and prints what came of it.
 
+    ready
     {"address": ..., "title": ..., "body": ..., "urgency": ...}  ->  {"outcome": ..., "reason": ...}
+
+It asks for the notice only once everything slow is loaded.
 
 The library says only yes or no.  A no can mean that the message never left, or that it
 left and nobody knows what became of it; which of the two is read from what it logs, and
@@ -9,11 +12,15 @@ where that says nothing, the message may have left.
 
 from __future__ import annotations
 
+import contextlib
+import importlib
 import json
 import logging
 import re
 import sys
 from typing import TYPE_CHECKING, Any
+
+from suntrack.notify.remote import READY
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -38,7 +45,10 @@ WAYS_FOR_AN_ADDRESS = "the address is of no kind that is known"
 
 
 def main() -> int:
-    """Read the order, send, print the outcome."""
+    """Load what is slow, ask for the order, send, print the outcome."""
+    with contextlib.suppress(ImportError):
+        importlib.import_module("apprise")
+    print(READY, flush=True)  # noqa: T201 - the question
     order = json.load(sys.stdin)
     outcome, reason = send(order)
     print(json.dumps({"outcome": outcome, "reason": reason}))  # noqa: T201 - the answer

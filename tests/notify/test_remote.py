@@ -20,6 +20,7 @@ from suntrack.notify.remote import FarNotifier, MissingWay, outcome_in
 pytest.importorskip("apprise", reason="the library that sends to phones and mailboxes")
 
 TURN = Notice(key="2026-11-25/turn-1", title="Turn 20° to the right", body="Face north.")
+READY = "print('ready', flush=True)"
 PASSWORD = "hunter2-not-for-logs"  # a well-known joke of a password
 
 
@@ -114,14 +115,27 @@ def test_an_address_of_no_known_kind_is_a_refusal() -> None:
 
 def test_a_sending_that_takes_too_long_is_ended_and_unknown() -> None:
     """The limit is the way's own: even one that never comes to the network keeps it."""
-    sleeper = (sys.executable, "-c", "import threading; threading.Event().wait()")
+    sleeper = (sys.executable, "-c", f"{READY}; import threading; threading.Event().wait()")
     outcome = FarNotifier("phone", "json://x/", limit_s=0.3, sender=sleeper).send(TURN)
     assert isinstance(outcome, Unknown)
 
 
+@pytest.mark.parametrize("code", ["", "raise SystemExit(3)", "print('hello')"])
+def test_what_never_got_ready_has_sent_nothing_and_may_be_tried_again(code: str) -> None:
+    outcome = FarNotifier("phone", "json://x/", sender=(sys.executable, "-c", code)).send(TURN)
+    assert isinstance(outcome, Refused)
+
+
+def test_one_that_never_gets_ready_is_ended_and_has_sent_nothing() -> None:
+    stuck = (sys.executable, "-c", "import threading; threading.Event().wait()")
+    outcome = FarNotifier("phone", "json://x/", start_s=0.3, sender=stuck).send(TURN)
+    assert isinstance(outcome, Refused)
+
+
 @pytest.mark.parametrize("code", ["", "raise SystemExit(3)", "print('hello')", "print('{}')"])
 def test_a_sending_that_ends_without_a_word_is_unknown(code: str) -> None:
-    outcome = FarNotifier("phone", "json://x/", sender=(sys.executable, "-c", code)).send(TURN)
+    sender = (sys.executable, "-c", f"{READY}; {code}")
+    outcome = FarNotifier("phone", "json://x/", sender=sender).send(TURN)
     assert isinstance(outcome, Unknown)
 
 
@@ -139,7 +153,7 @@ def test_the_address_is_not_among_the_words_of_the_command_line() -> None:
     """Every user of a machine can read those (man 5 proc, /proc/pid/cmdline)."""
     printer = (
         sys.executable, "-c",
-        "import json, sys; order = json.load(sys.stdin); "
+        f"{READY}; import json, sys; order = json.load(sys.stdin); "
         "print(json.dumps({'outcome': 'refused', 'reason': ' '.join(sys.argv)}))",
     )  # fmt: skip
     outcome = FarNotifier("phone", f"json://cook:{PASSWORD}@x/", sender=printer).send(TURN)
