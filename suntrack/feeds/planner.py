@@ -12,7 +12,7 @@ from suntrack.feeds.skies import day_sky
 from suntrack.plan.inputs import DayInputs
 from suntrack.plan.make import plan_day
 from suntrack.store.observations import day_so_far, news_since, place_of
-from suntrack.store.sun_table import sun_data
+from suntrack.store.sun_table import AHEAD_DAYS, sun_data
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -34,7 +34,7 @@ def day_inputs(
     own_width: float = 1.0,
 ) -> DayInputs:
     """Return everything a plan for a day is made from, as known at a moment."""
-    data = sun_data(config.site, on=on, cache_dir=cache_dir)
+    data = sun_data(config.site, on=on, cache_dir=cache_dir, ahead_days=AHEAD_DAYS)
     sky = day_sky(config, data, on=on, now=now, forecast=forecast, own_width=own_width)
     place = place_of(config.site, config.box)
     so_far = day_so_far(entries, config.wishes_on(on), now=now, place=place)

@@ -10,7 +10,7 @@ import contextlib
 import os
 import zipfile
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -41,11 +41,16 @@ class SunData:
     weather: Weather
 
 
-def sun_data(site: Site, *, on: date, cache_dir: Path) -> SunData:
+AHEAD_DAYS = 13
+"""Days made along with one that is planned: a fortnight of mornings starts without the library,
+whose import takes a hundred times as long as a day's table.  [days]"""
+
+
+def sun_data(site: Site, *, on: date, cache_dir: Path, ahead_days: int = 0) -> SunData:
     """Return the day's sun and clear sky, from disk when they were computed before.
 
-    A file that cannot be read is computed anew; a folder that cannot be written is no
-    reason to stop.
+    Where it has to be computed, so are as many days after it, for other mornings.  A file that
+    cannot be read is computed anew; a folder that cannot be written is no reason to stop.
     """
     path = sun_file(site, on=on, cache_dir=cache_dir)
     kept = _read(path, on=on, site=site)
@@ -53,7 +58,17 @@ def sun_data(site: Site, *, on: date, cache_dir: Path) -> SunData:
         return kept
     made = _compute(site, on=on)
     _write(path, made)
+    # A calendar ends, and so do the days that can be made ahead.
+    for later in range(1, min(ahead_days, (date.max - on).days - 1) + 1):
+        _make_ahead(site, on=on + timedelta(days=later), cache_dir=cache_dir)
     return made
+
+
+def _make_ahead(site: Site, *, on: date, cache_dir: Path) -> None:
+    """Keep a day that is not kept yet."""
+    path = sun_file(site, on=on, cache_dir=cache_dir)
+    if not path.exists():
+        _write(path, _compute(site, on=on))
 
 
 def _compute(site: Site, *, on: date) -> SunData:

@@ -45,6 +45,7 @@ def main() -> None:
             ("suntrack now", [*command, "now"]),
             ("suntrack today, kept", [*command, "today"]),
             ("suntrack today, anew", [*command, "today", "--at", "05:0{}"]),
+            ("the same, new morning", [*command, "today", "--at", "2027-03-1{}T05:00"]),
         ):
             taken = shortest_s(words, env)
             print(f"{name:24s} {taken:6.2f} s, {taken / yardstick:5.2f} of it")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import numpy as np
@@ -79,3 +79,14 @@ def test_now_wakes_no_slow_library_once_the_day_is_kept(tmp_path: Path, feed: st
         found.append(run.stderr.split("SLOW ")[1].strip())
     assert "pvlib" in found[0], "the first run has to compute the day"
     assert found[1] == "[]"
+
+
+def test_days_made_ahead_are_the_same_as_days_asked_for(tmp_path: Path) -> None:
+    """So that a new morning needs no slow library, and no calendar runs out."""
+    site = load_config(ROOT / "config" / "suntrack.toml").site
+    sun_data(site, on=DAY, cache_dir=tmp_path / "ahead", ahead_days=2)
+    assert len(list((tmp_path / "ahead").iterdir())) == 3
+    tomorrow = DAY + timedelta(days=1)
+    ahead = sun_data(site, on=tomorrow, cache_dir=tmp_path / "ahead")
+    asked = sun_data(site, on=tomorrow, cache_dir=tmp_path / "asked")
+    assert np.array_equal(ahead.sun.elevation_deg, asked.sun.elevation_deg)
