@@ -9,7 +9,8 @@ passed in too.  The cost of a day is a sum of minutes, worst things first:
     slow to warm      SLOW            allowed, but only when nothing else will do
     late              LATE x minutes  after the time it should be on the table
     too little slack  SLACK x minutes short of the margin: a passing cloud costs supper
-    kept too long     STALE x minutes past what the dish stands
+    kept too long     STALE x minutes past what the dish stands, for one that stands an hour;
+                      a stew minds it less and a fillet more
     waiting           WAIT x minutes  a fresh dish is better than a kept one
     a trip of its own TRIP            loads share a walk to the box where that costs little
     a new time        MOVE            once the cook was told, times only change when it pays
@@ -275,7 +276,7 @@ def cost(outcome: Outcome, *, goal: Goal, step_min: float) -> NDArray[np.float64
     early_min = (goal.serve_step - ready) * step_min
     late = LATE * np.maximum(-early_min, 0.0)
     slack = SLACK * np.maximum(MARGIN_MIN - np.maximum(early_min, 0.0), 0.0)
-    stale = STALE * np.maximum(early_min - goal.hold_min, 0.0)
+    stale = STALE * np.maximum(early_min - goal.hold_min, 0.0) * (60.0 / max(goal.hold_min, 10.0))
     wait = WAIT * np.maximum(early_min, 0.0)
     minutes = np.where(never, NOT_DONE, late + slack + stale + wait)
     slow_to_warm = 0.0 if outcome.slow is None else np.where(outcome.slow, SLOW, 0.0)

@@ -25,6 +25,9 @@ if TYPE_CHECKING:
 HOT_C = 60.0
 """Cooked food is kept at least this hot: 140 F, USDA consumer advice (copies of the FSIS page)."""
 SAMPLE_MIN = 10
+FORGIVING_MIN = 60.0
+"""A dish that keeps at least so long when hot is rather left in past that than taken out before
+its meal: softer is better than cold (our choice).  [min]"""
 GRACE_MIN = 60.0
 """How late a dish may be and still be followed while the day is searched.  [min]"""
 
@@ -106,10 +109,15 @@ def pull_window(cooking: Cooking, fate: DishOutcome, *, step_min: float) -> tupl
     """Return the steps at which to take the dish out, and by which it has to be out.
 
     Out at the meal when it is ready by then; as soon as it is ready when it is late.  By
-    the end of its hold time, and before it cools below 60 C.
+    the end of its hold time, and before it cools below 60 C.  Loads are early enough for a
+    weaker day than this one, so here a dish may be ready long before: a forgiving one is left in
+    past its hold time where that brings it hot to the table.
     """
     ready = fate.ready
     by = min(ready + cooking.dish.hold_min / step_min, fate.cools)
+    forgiving = cooking.dish.hold_min >= FORGIVING_MIN
+    if forgiving and by < cooking.serve_step <= fate.cools:
+        by = float(cooking.serve_step)
     return min(max(ready, cooking.serve_step), max(ready, by)), by
 
 

@@ -28,6 +28,7 @@ from suntrack.plan.dishes.outcome import (
 )
 from suntrack.plan.dishes.oven import DayOven, day_oven
 from suntrack.plan.dishes.pots import seat_dishes
+from suntrack.plan.doubt import days_to_stand
 from suntrack.plan.readings import light_factor
 
 if TYPE_CHECKING:
@@ -39,9 +40,6 @@ if TYPE_CHECKING:
     from suntrack.plan.inputs import DayInputs
     from suntrack.plan.records import DishPlan
     from suntrack.plan.turns.aims import AimedDay
-
-SEARCHED = 5
-"""Skies that loads are searched under; they stand for all by their light (our choice).  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -129,7 +127,7 @@ class _Search:
     oven: DayOven
     """Under the sky planned for."""
     searched: DayOven
-    """Under the few skies that stand for all."""
+    """Under the few days, sky and box, that loads have to stand."""
     visits: tuple[int, ...]
     """Steps at which the box is turned.  [step]"""
     stop: Callable[[], bool]
@@ -182,21 +180,21 @@ def _search_of(
 ) -> _Search:
     """Return the search of a day that is turned in one way."""
 
-    def oven(skies: Sequence[int]) -> DayOven:
+    def oven(known: DayInputs, skies: Sequence[int], suns: Sequence[float]) -> DayOven:
         return day_oven(
-            inputs,
+            known,
             aimed=aimed,
             steps=frame.steps,
             pots=(),
-            light_factors=(factor,),
+            light_factors=[factor * sun for sun in suns],
             skies=skies,
         )
 
     return _Search(
         inputs=inputs,
         frame=frame,
-        oven=oven([0]),
-        searched=oven(few_skies(inputs, steps=frame.steps)),
+        oven=oven(inputs, [0], [1.0]),
+        searched=oven(*days_to_stand(inputs, steps=frame.steps)),
         visits=tuple(frame.grid.step_after(turn.at) for turn in aimed.choice.turns),
         stop=stop,
     )
@@ -265,15 +263,6 @@ def _pulled(cooking: Cooking, frame: Frame) -> int:
     """Return the step at which a dish was really taken out; the end while it is inside."""
     pulled = cooking.judge.pull_step
     return frame.grid.steps if pulled is None else pulled
-
-
-def few_skies(inputs: DayInputs, *, steps: slice) -> list[int]:
-    """Return a few of the day's skies that stand for all, by their light; only the one without."""
-    light = inputs.weather.global_horizontal_w_m2[1:, steps].sum(axis=1)
-    ordered = np.argsort(light, kind="stable")
-    places = (np.arange(SEARCHED) + 0.5) / SEARCHED * light.size
-    # The sky planned for is among them: it is the one that the plan is told by.
-    return [0, *(int(1 + ordered[int(place)]) for place in places if light.size)]
 
 
 def _run(
