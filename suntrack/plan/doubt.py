@@ -33,7 +33,7 @@ DRAWN = 48
 """Usual skies drawn where no forecast tells of others.  [-]"""
 DULL = 0.6
 """Of them those with less than this share of the clear light are not cooked under.  [-]"""
-BOX_SUNS = (1.0, 0.94, 0.76, 0.88, 0.68, 1.0, 0.82)
+BOX_SUNS = (1.0, 0.92, 0.66, 0.84, 0.6, 0.97, 0.72, 0.8)
 """What the box may make of each sky, the one planned for first, then the darkest first.  Weak
 boxes do not only meet dark skies, so the order is mixed.  [-]"""
 

@@ -34,9 +34,9 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 NOT_SAFE, NOT_DONE, SLOW = 1e6, 1e5, 2e3
-LATE, SLACK, STALE, WAIT = 20.0, 2.0, 5.0, 0.1
+LATE, SLACK, STALE, WAIT = 20.0, 4.0, 5.0, 0.1
 TRIP, MOVE = 3.0, 6.0
-MARGIN_MIN = 30.0
+MARGIN_MIN = 120.0
 """Minutes between ready and served that a good plan keeps in hand.  [min]"""
 ROUNDS = 6
 """Most rounds of each kind of move; each dish answers the others' last choice.  [-]"""
