@@ -59,8 +59,12 @@ def days_to_stand(
     suns : tuple of float
         Share of its light that each brings.  [-]
     """
-    many = inputs.weather.global_horizontal_w_m2.shape[0] > 1
-    weather = inputs.weather if many else _usual(inputs, steps=steps)
+    weather = inputs.weather
+    if weather.global_horizontal_w_m2.shape[0] == 1:
+        if weather.source == "measured":
+            # A day that was measured, or is typical: it is known, and nothing else may come.
+            return inputs, [0], (1.0,)
+        weather = _usual(inputs, steps=steps)
     light = weather.global_horizontal_w_m2[1:, steps].sum(axis=1)
     if not light.size:
         return inputs, [0] * len(BOX_SUNS), BOX_SUNS

@@ -15,6 +15,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 SIDE_FILES = ("-wal", "-shm")
+COLUMNS = {"id", "at", "day", "kind", "subject", "data"}
+"""What every layout of the table has had."""
 BROKEN = (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB)
 
 
@@ -36,7 +38,10 @@ def is_broken(path: Path) -> bool:
                 "SELECT count(*) FROM sqlite_master WHERE name = 'entry'"
             ).fetchone()[0]
             is_ours = connection.execute("PRAGMA user_version").fetchone()[0] > 0
-            return bool(checked != "ok" or (is_ours and not has_table))
+            # A flipped letter in a column's name passes every check of SQLite's.
+            columns = {row[1] for row in connection.execute("PRAGMA table_info(entry)")}
+            is_whole = bool(has_table) and columns >= COLUMNS
+            return bool(checked != "ok" or (is_ours and not is_whole))
     except UnicodeDecodeError:
         return True  # the complaint itself quotes what it found
     except sqlite3.DatabaseError as error:

@@ -18,17 +18,20 @@ import json
 import os
 import sys
 import tempfile
+from collections.abc import Callable
 from contextlib import redirect_stderr, redirect_stdout
 from datetime import datetime, timedelta
+from functools import partial
 from itertools import product
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from households.truth import (  # noqa: E402 - the path above
+from households.truth import (
     FOODS,
     STEP_S,
     Day,
@@ -38,7 +41,7 @@ from households.truth import (  # noqa: E402 - the path above
     light_inside_w,
     run,
 )
-from households.weather import PLACES, Sky, days_of, measured  # noqa: E402
+from households.weather import PLACES, Sky, days_of, measured
 
 ROOT = Path(__file__).parents[2]
 DISHES = ("lentil-soup", "winter-squash", "chicken-pieces")
@@ -50,6 +53,7 @@ BOXES = {
     "leaky": Flaws(loss=1.3, light=0.85),
     "heavy": Flaws(loss=1.1, light=0.95, heat=1.5),
 }
+Floats = NDArray[np.float64]
 RULES = ("plan", "early", "habit", "aimed once", "perfect")
 
 
@@ -121,7 +125,7 @@ def asked(config: Path, home: Path, at: datetime) -> dict[str, Any]:
     return answer
 
 
-def aims_by(sky: Sky, rule: str, plan: dict[str, Any]) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+def aims_by(sky: Sky, rule: str, plan: dict[str, Any]) -> tuple[Floats, Floats, Floats]:
     """Return where the box faces at each step, its mirror, and whether it is out.  [deg]"""
     steps = sky.ghi.size
     if rule in ("plan", "early"):
@@ -131,7 +135,7 @@ def aims_by(sky: Sky, rule: str, plan: dict[str, Any]) -> tuple[np.ndarray, np.n
         ]
     else:
         every = int((1800 if rule != "aimed once" else 12 * 3600) / STEP_S)
-        first = sky.step(sky.first_at + timedelta(hours=3 if rule != "aimed once" else 3))
+        first = sky.step(sky.first_at + timedelta(hours=3))
         turns = []
         for begin in range(first, steps, every):
             middle = min(begin + every // 2, steps - 1)
@@ -202,7 +206,7 @@ def judged(sky: Sky, plan: dict[str, Any], flaws: Flaws) -> dict[str, dict[str, 
 
 
 def _fates(
-    day: Day, flaws: Flaws, foods: list[Any], loads: np.ndarray, serve: list[int]
+    day: Day, flaws: Flaws, foods: list[Any], loads: NDArray[np.intp], serve: list[int]
 ) -> list[list[str]]:
     """Return what became of each dish for each row of loads."""
     pulls = np.tile(serve, (len(loads), 1))
@@ -252,7 +256,8 @@ def main() -> int:
                 plan = asked(config, Path(folder) / "home", sky.first_at)
                 row = {
                     "place": name, "on": on.isoformat(), "clearness": sky.clearness,
-                    "turns": len(plan["turns"]) - 1, "loads": [d["load_at"] for d in plan["dishes"]],
+                    "turns": len(plan["turns"]) - 1,
+                    "loads": [d["load_at"] for d in plan["dishes"]],
                     "found": {box: judged(sky, plan, flaws) for box, flaws in BOXES.items()},
                 }  # fmt: skip
                 rows.append(row)
@@ -263,15 +268,17 @@ def main() -> int:
     return 0
 
 
+KINDS: dict[str, Callable[[dict[str, Any]], bool]] = {
+    "all days": lambda row: True,
+    "clear, above 90 %": lambda row: row["clearness"] >= 0.9,
+    "hazy, 75 to 90 %": lambda row: 0.75 <= row["clearness"] < 0.9,
+    "dull, below 75 %": lambda row: row["clearness"] < 0.75,
+}
+
+
 def print_table(rows: list[dict[str, Any]]) -> None:
     """Print dishes done and safe by their meal, for each rule, box, place and kind of day."""
-    kinds = {
-        "all days": lambda row: True,
-        "clear, above 90 %": lambda row: row["clearness"] >= 0.9,
-        "hazy, 75 to 90 %": lambda row: 0.75 <= row["clearness"] < 0.9,
-        "dull, below 75 %": lambda row: row["clearness"] < 0.75,
-        **{place: lambda row, p=place: row["place"] == p for place in PLACES},
-    }
+    kinds = KINDS | {place: partial(_is_at, place=place) for place in PLACES}
     for box in BOXES:
         print(f"\nbox {box}: dishes good of all; thrown away in brackets")
         print(f"{'':22s}" + "".join(f"{rule:>14s}" for rule in RULES))
@@ -285,6 +292,10 @@ def print_table(rows: list[dict[str, Any]]) -> None:
                 print(f"{kind:22s}" + "".join(f"{cell:>14s}" for cell in cells))
     if rows:
         print(f"\nturns a day: {np.mean([row['turns'] for row in rows]):.1f}")
+
+
+def _is_at(row: dict[str, Any], *, place: str) -> bool:
+    return bool(row["place"] == place)
 
 
 if __name__ == "__main__":

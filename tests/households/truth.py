@@ -115,7 +115,7 @@ def light_inside_w(
     front = beam * np.maximum(ahead, 0.0) * pane_share(ahead) * FRONT_M2
     even = EVEN_GLASS * (dhi * (0.85 * TOP_M2 + 0.5 * FRONT_M2) + 0.2 * ghi * 0.5 * FRONT_M2)
     mirror = beam * _mirror_m2(up, ahead, aside, np.radians(mirror_deg))
-    return TAKEN * (top + front + even + np.where(day, mirror, 0.0))
+    return np.asarray(TAKEN * (top + front + even + np.where(day, mirror, 0.0)))
 
 
 def _mirror_m2(up: Floats, ahead: Floats, aside: Floats, angle: Floats) -> Floats:

@@ -83,9 +83,7 @@ def measured(name: str, on: date) -> Sky | None:
     zone = ZoneInfo(place.zone)
     first = datetime(on.year, on.month, on.day, 5, tzinfo=zone)
     steps = int(16 * 3600 / STEP_S)
-    times = pd.DatetimeIndex(
-        [first + timedelta(seconds=STEP_S * (i + 0.5)) for i in range(0, steps)]
-    )
+    times = pd.DatetimeIndex([first + timedelta(seconds=STEP_S * (i + 0.5)) for i in range(steps)])
     sun = pvlib.solarposition.get_solarposition(
         times, place.latitude_deg, place.longitude_deg, altitude=place.elevation_m
     )
@@ -138,4 +136,10 @@ def _surfrad(
     split = pvlib.irradiance.erbs(values, sun["zenith"], times)
     hour = (asked - asked[0]) / 3600.0 + 5.0
     air_c = 24.0 + 6.0 * np.sin((hour - 9.0) / 24.0 * 2.0 * np.pi)
-    return values, np.asarray(split["dni"]), np.asarray(split["dhi"]), air_c, np.full(five.size, 2.0)
+    return (
+        values,
+        np.asarray(split["dni"]),
+        np.asarray(split["dhi"]),
+        air_c,
+        np.full(five.size, 2.0),
+    )

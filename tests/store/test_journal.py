@@ -17,7 +17,7 @@ from typing import Any, get_args
 from zoneinfo import ZoneInfo
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from suntrack.alerts.history import AlertEvent
@@ -282,6 +282,7 @@ def test_what_was_noted_since_the_last_copy_comes_back_too(path: Path) -> None:
 @pytest.mark.promise("A journal that is damaged, empty or gone")
 @settings(max_examples=100, suppress_health_check=list(HealthCheck))
 @given(cut=st.none() | st.floats(0.0, 1.0), flips=st.lists(st.floats(0.0, 0.999999), max_size=12))
+@example(cut=None, flips=[0.07434300303183535]).via("a flipped letter in the name of a column")
 def test_however_it_is_cut_or_flipped_it_opens_and_takes_notes(
     cut: float | None, flips: list[float]
 ) -> None:

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
 NOT_SAFE, NOT_DONE, SLOW = 1e6, 1e5, 2e3
-LATE, SLACK, STALE, WAIT = 20.0, 4.0, 5.0, 0.1
+LATE, SLACK, STALE, WAIT = 20.0, 4.0, 8.0, 0.1
 TRIP, MOVE = 3.0, 6.0
 MARGIN_MIN = 120.0
 """Minutes between ready and served that a good plan keeps in hand.  [min]"""

@@ -62,10 +62,10 @@ def total(load: np.ndarray, goals: list[Goal]) -> float:
 
 
 def test_one_dish_goes_in_as_late_as_its_margin_allows() -> None:
-    """8 steps to 100 C and a margin of 3 steps before step 20: in at step 9."""
-    goals = [goal(20, range(16))]
+    """8 steps to 100 C and a margin of 12 steps before step 29: in at step 9."""
+    goals = [goal(29, range(16))]
     assert search_loads(goals, oven=slow_oven, step_min=STEP_MIN).tolist() == [
-        20 - 8 - int(MARGIN_MIN / STEP_MIN)
+        29 - 8 - int(MARGIN_MIN / STEP_MIN)
     ]
 
 
@@ -112,13 +112,13 @@ def test_worse_things_cost_more(better: tuple[float, bool], worse: tuple[float, 
 
 def test_a_load_waits_for_a_walk_that_is_made_anyway() -> None:
     """Ready at the margin from step 9; a turn is planned for step 8, ten minutes earlier."""
-    goals = [goal(20, range(16))]
+    goals = [goal(29, range(16))]
     assert search_loads(goals, oven=slow_oven, step_min=STEP_MIN, visits=[8]).tolist() == [8]
     assert search_loads(goals, oven=slow_oven, step_min=STEP_MIN, visits=[2]).tolist() == [9]
 
 
 def test_what_was_told_stands_unless_it_pays_to_change() -> None:
-    told = goal(20, range(16))
+    told = goal(29, range(16))
     near, far = (replace(told, told=step) for step in (8, 15))
     assert search_loads([near], oven=slow_oven, step_min=STEP_MIN).tolist() == [8]
     assert search_loads([far], oven=slow_oven, step_min=STEP_MIN).tolist() == [9]
