@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
-NOTES = ("turned", "loaded", "pulled", "reading", "skipped", "good", "failed")
+NOTES = ("turned", "loaded", "pulled", "reading", "core", "skipped", "good", "failed")
 OF_DISHES = ("loaded", "pulled", "good", "failed")
 FILES = ("config", "out", "csv", "weather")
 """Options that name a file."""

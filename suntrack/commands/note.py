@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from suntrack.clock import SystemClock
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.config.compass import site_declination
-from suntrack.errors import InputError, Problem
+from suntrack.errors import InputError, Problem, SuntrackError
 from suntrack.sky.bearing import to_compass_deg
 from suntrack.store.journal import Entry
 from suntrack.store.note import Note, parse_note
@@ -34,6 +34,8 @@ def run(args: argparse.Namespace) -> int:
     warnings = warnings_of(context, entry)
     with context.journal() as journal:
         number = journal.append(entry)
+    if entry.kind == "pulled":
+        warnings = (*warnings, *_came_out(context, entry))
     if args.json:
         from suntrack.screen.json.take_out import note_json
 
@@ -66,6 +68,20 @@ def warnings_of(context: Context, entry: Entry) -> tuple[str, ...]:
         *(() if is_known else (never_in_words(dish, name),)),
         *((not_today_words(name),) if unwanted else ()),
     )
+
+
+def _came_out(context: Context, entry: Entry) -> tuple[str, ...]:
+    """Return what the plan makes of a dish that came out; nothing where it knows nothing of it."""
+    from suntrack.commands.plans import kept_plan
+    from suntrack.screen.text.take_out import came_out_words
+
+    # The note is written already: whatever goes wrong with the plan must not look as if it was not.
+    try:
+        plan = kept_plan(context, entry.day)
+    except SuntrackError:
+        return ()
+    mine = [d for d in plan.dishes if d.key == entry.subject and d.load_at and d.pull_at]
+    return tuple(came_out_words(dish, context.config.units) for dish in mine)
 
 
 def refuse_future(at: datetime, *, clock: datetime) -> None:
@@ -129,6 +145,10 @@ def note_words(context: Context, entry: Entry) -> str:
     units, at = context.config.units, context.config.units.time_text(entry.at)
     if entry.kind == "reading":
         return f"Noted: {at}, the box reads {units.temperature_text(entry.data['box_c'])}."
+    if entry.kind == "core":
+        name = context.config.library[entry.subject or ""].name
+        shown = units.temperature_text(entry.data["core_c"])
+        return f"Noted: {at}, the middle of {name} reads {shown}."
     if entry.kind == "turned":
         aim = entry.data.get("face_true_deg")
         if aim is None:

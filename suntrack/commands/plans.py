@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from contextlib import nullcontext
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import say_first_time
@@ -13,7 +13,7 @@ from suntrack.commands.patience import Patience, patience
 from suntrack.errors import JournalError
 from suntrack.plan.standing import as_of
 from suntrack.store.plan_file import plan_path, read_plan, write_plan
-from suntrack.store.unplanned_food import strays
+from suntrack.store.unplanned_food import left_over, strays
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -102,6 +102,9 @@ def _path(context: Context, on: date, entries: Sequence[Entry], *, forecast: str
 def _standing(context: Context, plan: DayPlan, entries: Sequence[Entry]) -> DayPlan:
     """Return a plan as it stands now: what has spoiled, and what is in the box but should not."""
     found = strays(entries, config=context.config, on=plan.date, now=context.now)
+    if plan.date == context.today:
+        before = context.entries(plan.date - timedelta(days=1))
+        found = (*left_over(before, entries, config=context.config, now=context.now), *found)
     return as_of(plan, at=context.now, dishes=context.config.library, strays=found)
 
 

@@ -21,7 +21,7 @@ from suntrack.plan.window import longest_above
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from numpy.typing import NDArray
+    from numpy.typing import ArrayLike, NDArray
 
     from suntrack.plan.dishes.judge import Judge
     from suntrack.plan.dishes.load_search import Outcome
@@ -65,17 +65,18 @@ class SkyDay:
 
 
 def sky_day(
-    inputs: DayInputs, *, frame: Frame, aimed: AimedDay, light_factor: float
+    inputs: DayInputs, *, frame: Frame, aimed: AimedDay, light_factor: ArrayLike
 ) -> SkyDay | None:
     """Return the box under the day's skies; None where there is only the one planned for.
 
-    `light_factor` is what the last thermometer reading makes of their light.
+    `light_factor` is what thermometer readings make of their light, at each step or all day.
     """
     skies = inputs.weather.global_horizontal_w_m2.shape[0] - 1
     if skies < 1:
         return None
     known = inputs
-    if light_factor != 1.0:
+    factor = np.broadcast_to(np.asarray(light_factor, np.float64), (frame.grid.steps,))
+    if (factor != 1.0).any():
         # What a reading says of the sky up to then is true whatever comes; one that says
         # nothing of the light leaves the factor at 1.
         gone = frame.day.step(inputs.heard.readings[-1].at)
@@ -85,7 +86,7 @@ def sky_day(
         aimed=aimed,
         steps=frame.steps,
         pots=(),
-        light_factors=(light_factor,),
+        light_factors=factor[None],
         skies=slice(1, None),
     )
     return SkyDay(oven=oven, steps=frame.grid.steps, skies=skies)

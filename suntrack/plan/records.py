@@ -13,7 +13,7 @@ from typing import Literal
 StepKind = Literal["prepare", "preheat", "load", "turn", "pull", "gust", "rain", "cover"]
 DishStatus = Literal["ready", "late", "not done", "not safe", "refused", "spoiled"]
 MendKind = Literal["somebody", "half", "alone", "later meal"]
-TakeOutKind = Literal["spoiled", "refused", "not wanted"]
+TakeOutKind = Literal["spoiled", "refused", "not wanted", "left over", "unfinished"]
 RevisionCause = Literal["reading", "note", "config", "forecast", "no forecast", "time"]
 ChangeKind = Literal["earlier", "without", "smaller"]
 
@@ -37,6 +37,8 @@ class Wish:
     """When the journal says it really came out."""
     loaded_as_planned: bool = False
     """True when `loaded_at` is the plan's own time, taken as followed."""
+    cores: tuple[tuple[datetime, float], ...] = ()
+    """What a food thermometer in its middle showed since it went in, in order of time.  [C]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -279,7 +281,8 @@ class TakeOut:
     """Food that must not stay in the box, or that the plan does not know of."""
 
     kind: TakeOutKind
-    """Its safety clock ran out, it is not for this box, or it is none of the day's dishes."""
+    """Its safety clock ran out, it is not for this box, it is none of the day's dishes, nobody
+    noted that it came out on the day before, or it came out before it was done and safe."""
     dish: str
     """The library's key."""
     name: str

@@ -61,7 +61,7 @@ def with_mends(
         aimed=aimed,
         steps=frame.steps,
         pots=(),
-        light_factors=(cooked.light_factor,),
+        light_factors=cooked.light_factor[None],
     )
     plans = list(cooked.plans)
     for i, cooking in cooked.left_out.items():

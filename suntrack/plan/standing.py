@@ -15,11 +15,11 @@ from suntrack.food.past_saving import THROW_AWAY
 from suntrack.plan.records import TakeOut
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
     from datetime import datetime
 
     from suntrack.food.dish import Dish
-    from suntrack.plan.records import DayPlan, DishPlan
+    from suntrack.plan.records import DayPlan, DishPlan, TakeOutKind
 
 NO_DISHES: Mapping[str, Dish] = MappingProxyType({})
 SAMPLE = timedelta(minutes=10)
@@ -33,10 +33,11 @@ EVENING_C = 20.0
 def is_spoiled(dish: DishPlan, *, at: datetime, known: Dish | None = None) -> bool:
     """Return whether a dish in the box, or taken out too late, has outlived its safety clock.
 
-    A dish that comes good is taken out before; one that never went in has no clock.  With
-    `known`, the dish in the library, its clock also runs on past the planned stretch.
+    One that comes good has a clock too: of cooked food that is no longer hot, until it came out.
+    One that never went in has none.  With `known`, the dish in the library, its clock also runs
+    on past the planned stretch.
     """
-    if dish.status not in ("not done", "not safe") or dish.load_at is None:
+    if dish.load_at is None or dish.status == "refused":
         return False
     red_at = dish.red_at if known is None else _red_at(dish, at=at, known=known)
     return red_at is not None and dish.load_at < red_at <= at
@@ -55,10 +56,15 @@ def clock_run_on(dish: DishPlan, *, known: Dish) -> DishPlan:
 def _red_at(dish: DishPlan, *, at: datetime, known: Dish) -> datetime | None:
     """Return when a clock runs out, with a middle that is not known once the plan has ended.
 
-    What is not known is not hot, as everywhere in `suntrack.food.safety`.
+    What is not known is not hot, as everywhere in `suntrack.food.safety`.  A pull that was
+    planned lies within the stretch; one that was noted later ends the clock only then.
     """
-    if dish.red_at is not None or dish.pull_at is not None or not dish.curve:
+    if dish.red_at is not None or not dish.curve:
         return dish.red_at
+    if dish.pull_at is not None:
+        if dish.pull_at <= dish.curve[-1].at + SAMPLE:
+            return None
+        at = min(at, dish.pull_at)
     # Heavy, and seldom needed: most dishes of most days come good.
     import numpy as np
 
@@ -96,13 +102,32 @@ def as_of(
     -------
     plan : DayPlan
         Dishes past their safety clock are `spoiled` and say nothing else; `take_out` lists them
-        first, then the strays.  [-]
+        first, then what came out unfinished, then the strays.  [-]
     """
     spoiled = [dish for dish in plan.dishes if is_spoiled(dish, at=at, known=dishes.get(dish.key))]
     return replace(
         plan,
         dishes=tuple(_spoiled(dish) if dish in spoiled else dish for dish in plan.dishes),
-        take_out=(*map(_take_out, spoiled), *strays),
+        take_out=(
+            *(_take_out(dish, "spoiled") for dish in spoiled),
+            *(_take_out(dish, "unfinished") for dish in _unfinished(plan, spoiled, at=at)),
+            *strays,
+        ),
+    )
+
+
+def _unfinished(
+    plan: DayPlan, spoiled: Sequence[DishPlan], *, at: datetime
+) -> tuple[DishPlan, ...]:
+    """Return what the cook took out before it was done and safe; only a noted pull is like that."""
+    return tuple(
+        dish
+        for dish in plan.dishes
+        if dish.status in ("not done", "not safe")
+        and dish.pull_at is not None
+        and dish.load_at is not None
+        and dish.pull_at <= at
+        and dish not in spoiled
     )
 
 
@@ -113,6 +138,6 @@ def _spoiled(dish: DishPlan) -> DishPlan:
     )
 
 
-def _take_out(dish: DishPlan) -> TakeOut:
+def _take_out(dish: DishPlan, kind: TakeOutKind) -> TakeOut:
     assert dish.load_at is not None
-    return TakeOut(kind="spoiled", dish=dish.key, name=dish.name, loaded_at=dish.load_at)
+    return TakeOut(kind=kind, dish=dish.key, name=dish.name, loaded_at=dish.load_at)

@@ -42,9 +42,19 @@ if TYPE_CHECKING:
     from types import TracebackType
 
 EntryKind = Literal[
-    "turned", "loaded", "pulled", "reading", "skipped", "good", "failed", "plan", "alert", "clock"
+    "turned",
+    "loaded",
+    "pulled",
+    "reading",
+    "core",
+    "skipped",
+    "good",
+    "failed",
+    "plan",
+    "alert",
+    "clock",
 ]
-NOTED: tuple[EntryKind, ...] = ("turned", "loaded", "pulled", "reading", "skipped")
+NOTED: tuple[EntryKind, ...] = ("turned", "loaded", "pulled", "reading", "core", "skipped")
 """What a cook notes, and a plan therefore depends on."""
 BUSY_S = 5.0
 """How long a write waits for another process.  [s]"""

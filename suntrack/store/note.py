@@ -17,8 +17,8 @@ if TYPE_CHECKING:
     from suntrack.store.journal import EntryKind
 
 FORMS = (
-    "turned, loaded DISH, pulled DISH, reading 245F, skipped, good DISH or failed DISH (how a dish"
-    " was, for the record)"
+    "turned, loaded DISH, pulled DISH, reading 245F (the box), core DISH 165F (the middle of a"
+    " dish), skipped, good DISH or failed DISH (how a dish was, for the record)"
 )
 OF_DISHES: Mapping[str, EntryKind] = {
     "loaded": "loaded",
@@ -26,6 +26,8 @@ OF_DISHES: Mapping[str, EntryKind] = {
     "good": "good",
     "failed": "failed",
 }
+HOTTEST_CORE_C = 130.0
+"""Hotter is no middle of anything that is cooked in a pot.  [C]"""
 COLDEST_C, HOTTEST_C = -40.0, 300.0
 """What an oven thermometer in a box can show.  [C]"""
 
@@ -48,6 +50,11 @@ def parse_note(words: Sequence[str], *, dishes: Collection[str] | None = None) -
     rest = " ".join(words[1:]).strip()
     if verb == "reading":
         return Note(kind="reading", data={"box_c": _box_c(rest)})
+    if verb == "core" and len(words) > 2:
+        core_c = _core_c(words[-1])
+        return Note(
+            kind="core", subject=_dish(" ".join(words[1:-1]), dishes), data={"core_c": core_c}
+        )
     if verb in OF_DISHES and rest:
         return Note(kind=OF_DISHES[verb], subject=_dish(rest, dishes))
     if verb == "turned" and not rest:
@@ -55,6 +62,18 @@ def parse_note(words: Sequence[str], *, dishes: Collection[str] | None = None) -
     if verb == "skipped" and not rest:
         return Note(kind="skipped")
     raise _mistake(" ".join(words), FORMS, "Write one of these.")
+
+
+def _core_c(text: str) -> float:
+    """Return the temperature of a middle that a probe gives.  [C]"""
+    allowed = "a number and C or F, such as 76 C or 165 F, that food can have"
+    try:
+        core_c = parse_temperature_c(text)
+    except ValueError:
+        core_c = float("nan")
+    if not COLDEST_C <= core_c <= HOTTEST_CORE_C:
+        raise _mistake(text, allowed, "Write it so: note core chicken-pieces 165F.")
+    return core_c
 
 
 def _box_c(text: str) -> float:

@@ -22,6 +22,8 @@ SHOWN_IN_TIME = timedelta(minutes=10)
 """A step counts as done as planned only when its plan was shown before it, or so soon after."""
 BAND_EVERY = timedelta(minutes=30)
 """How closely the band of the box's heat is kept."""
+UNNOTED = timedelta(hours=5)
+"""So long before its meal a dish may come out of which nobody noted that it went in."""
 SAME_TURN = timedelta(minutes=20)
 """A noted turn this near a planned one is that turn."""
 
@@ -239,4 +241,10 @@ def _meet(wish: Wish, entries: Iterable[Entry], shown: Sequence[Entry], *, now: 
         wish = replace(wish, loaded_at=loaded[-1], loaded_as_planned=False)
     elif planned_at is not None and planned_at <= now and _was_seen(planned_at, shown):
         wish = replace(wish, loaded_at=planned_at, loaded_as_planned=True)
-    return replace(wish, pulled_at=pulled[-1]) if pulled else wish
+    # What came out before it went in is another day's: yesterday's pot, noted this morning.
+    begun = wish.loaded_at or planned_at
+    cores = sorted((e.at, float(e.data["core_c"])) for e in mine if e.kind == "core")
+    wish = replace(wish, cores=tuple(c for c in cores if begun is not None and c[0] >= begun))
+    # Where nothing says when it went in, hours before its meal is too early for today's.
+    since = [at for at in pulled if at >= (begun or wish.serve_at - UNNOTED)]
+    return replace(wish, pulled_at=since[-1]) if since else wish

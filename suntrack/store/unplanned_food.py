@@ -31,6 +31,29 @@ def strays(
     return tuple(one for one in found if one is not None)
 
 
+def left_over(
+    before: Iterable[Entry], today: Iterable[Entry], *, config: Config, now: datetime
+) -> tuple[TakeOut, ...]:
+    """Return what was noted as loaded the day before and never as pulled, then or since.
+
+    Only what was noted counts: of what was only planned nobody knows that it went in.
+    """
+    noted = [entry for entry in before if entry.kind != "plan"]
+    since = {
+        entry.subject for entry in today if entry.kind in ("loaded", "pulled") and entry.at <= now
+    }
+    return tuple(
+        TakeOut(
+            kind="left over",
+            dish=one.dish,
+            name=config.library[one.dish].name if one.dish in config.library else one.name,
+            loaded_at=one.load_at.astimezone(config.site.zone),
+        )
+        for one in still_inside(noted)
+        if one.dish not in since
+    )
+
+
 def stray(dish: str, *, loaded_at: datetime, config: Config, on: date) -> TakeOut | None:
     """Return what is wrong with a dish being in the box; None when the day has it so."""
     if dish not in config.library:

@@ -32,6 +32,9 @@ def run(*words: str, home: Path, config: Path = EXAMPLE) -> subprocess.Completed
     )  # fmt: skip
 
 
+NOTES = {"turned", "loaded", "pulled", "reading", "core", "skipped", "good", "failed"}
+
+
 def program(shell: str) -> str:
     found = shutil.which(shell)
     if found is None:
@@ -139,7 +142,7 @@ def test_a_shell_can_read_its_script(shell: str, scripts: Path) -> None:
         ("suntrack dish len", {"lentil-soup"}),
         ("suntrack dishes winter", {"winter-squash"}),
         ("suntrack dish whole-ch", {"whole-chicken"}),
-        ("suntrack note ", {"turned", "loaded", "pulled", "reading", "skipped", "good", "failed"}),
+        ("suntrack note ", NOTES),
         ("suntrack note loaded len", {"lentil-soup"}),
         ("suntrack note pulled len", {"lentil-soup"}),
     ],

@@ -79,10 +79,13 @@ def test_an_unlikely_note_is_written_down_and_doubted(
     assert all(words in warning for words, warning in zip(warned, warnings, strict=True))
 
 
-def test_a_dish_that_went_in_comes_out_without_a_word(run: Run) -> None:
+def test_a_dish_that_comes_out_is_told_what_it_is_by_the_plan(run: Run) -> None:
     run("note", "loaded", "lentil-soup", "--at", f"{DAY}09:00+02:00")
     _, told, _ = run("note", "pulled", "lentil-soup", "--at", f"{DAY}12:00+02:00")
-    assert told == "Noted: 12:00, Lentil soup came out.\n"
+    first, second = told.splitlines()
+    assert first == "Noted: 12:00, Lentil soup came out."
+    assert "done and safe" in second
+    assert "food thermometer" in second
 
 
 def test_what_has_not_happened_cannot_be_noted(run: Run, tmp_path: Path) -> None:

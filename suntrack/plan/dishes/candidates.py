@@ -91,6 +91,7 @@ def cooking_of(inputs: DayInputs, seat: PotAssignment, *, frame: Frame) -> Cooki
         step_s=frame.day.step_s,
         air_c=np.append(air_c, air_c[-1]),
         pull_step=None if pulled_at is None else frame.grid.step(pulled_at),
+        probes=tuple((frame.grid.step(at), core_c) for at, core_c in seat.wish.cores),
         settling_delta_k=settling_delta_k(
             dish, charge, step_s=frame.day.step_s, steps=frame.grid.steps
         ),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from suntrack.food.doneness import done_share
+from suntrack.food.official import CLOCK_HIGH_C
 from suntrack.food.safety import amber_steps, red_steps, safe_steps
 from suntrack.plan.dishes.load_search import Outcome
 
@@ -31,11 +32,15 @@ class Judge:
     """How far its core is from an even start at each step after it went in, (steps + 1,); None
     for an even start.  [K]"""
 
+    probes: tuple[tuple[int, float], ...] = ()
+    """What a food thermometer in the middle showed, by step.  [C]"""
+
     def inside(
         self, core_c: NDArray[np.float64], load_step: NDArray[np.intp]
     ) -> NDArray[np.float64]:
         """Return simulated cores, (days, steps + 1), as the food has them while in the box."""
         core_c = settled(core_c, load_step, settling_delta_k=self.settling_delta_k)
+        core_c = probed(core_c, load_step, probes=self.probes)
         return in_box(core_c, load_step, pull_step=self.pull_step)
 
     def done(self, core_c: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -75,6 +80,39 @@ def settled(
         return core_c
     since = np.arange(core_c.shape[-1]) - load_step[:, None]
     return core_c + np.where(since >= 0, settling_delta_k[np.maximum(since, 0)], 0.0)
+
+
+def probed(
+    core_c: NDArray[np.float64],
+    load_step: NDArray[np.intp],
+    *,
+    probes: tuple[tuple[int, float], ...],
+) -> NDArray[np.float64]:
+    """Return cores drawn through what a food thermometer showed: it outranks every reckoning.
+
+    It counts from the reading on.  Before it nobody measured, so the unfavourable end is taken:
+    where it shows hotter, a clock that ran out is not turned back; where it shows cooler, the food
+    was never hotter than that in between, and warm enough for the clocks to run.
+    """
+    steps = np.arange(core_c.shape[-1])
+    known = [(step, shown_c) for step, shown_c in probes if step < steps.size]
+    if not known:
+        return core_c
+    drawn = core_c.copy()
+    for day, row in enumerate(core_c):
+        before, missed_k = int(load_step[day]), 0.0
+        for step, shown_c in known:
+            if step <= before:
+                continue
+            between = slice(before, step)
+            drawn[day, between] = row[between] + missed_k
+            missed_k = shown_c - float(row[step])
+            if missed_k < 0.0:
+                warm_c = max(shown_c, CLOCK_HIGH_C.value - 1.0)
+                drawn[day, between] = np.minimum(drawn[day, between], warm_c)
+            before = step
+        drawn[day, before:] = row[before:] + missed_k
+    return drawn
 
 
 def in_box(

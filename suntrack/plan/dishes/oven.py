@@ -17,7 +17,7 @@ from suntrack.plan.rays import Skies, rays_of
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from numpy.typing import NDArray
+    from numpy.typing import ArrayLike, NDArray
 
     from suntrack.plan.inputs import DayInputs
     from suntrack.plan.turns.aims import AimedDay
@@ -85,15 +85,16 @@ def day_oven(
     aimed: AimedDay,
     steps: slice,
     pots: Sequence[PotCharge],
-    light_factors: Sequence[float] = (1.0,),
+    light_factors: ArrayLike = (1.0,),
     skies: Skies = 0,
 ) -> DayOven:
     """Return the oven of a stretch of the day.
 
     It stands under the sky planned for, or under each of many skies as a run of its own.
 
-    Each of `light_factors` scales all light and makes a run of its own; this is how a
-    thermometer reading makes the day brighter or dimmer than the sky that was assumed.
+    Each of `light_factors`, a number or a row of one for each step, scales the light and makes a
+    run of its own; this is how thermometer readings make the day brighter or dimmer than the sky
+    that was assumed.
     """
     # Temperature and wind are alike in every sky.
     air_c = inputs.weather.air_c[:1, steps]
@@ -105,7 +106,7 @@ def day_oven(
     )
     return DayOven(
         thermal=thermal(inputs.box),
-        light=_scaled(light, np.asarray(light_factors, float)[:, None] * aimed.lit),
+        light=_scaled(light, _by_step(light_factors) * aimed.lit),
         climate=Climate(
             air_c=air_c,
             sky_c=np.asarray(swinbank_sky_c(air_c)),
@@ -116,6 +117,12 @@ def day_oven(
         steps=air_c.shape[1],
         start_c=float(air_c[0, 0]),
     )
+
+
+def _by_step(light_factors: ArrayLike) -> NDArray[np.float64]:
+    """Return factors as rows over steps: one number stands for all steps of its row."""
+    factors = np.asarray(light_factors, np.float64)
+    return factors[:, None] if factors.ndim == 1 else factors
 
 
 def _scaled(light: BoxLight, factors: NDArray[np.float64]) -> BoxLight:

@@ -29,7 +29,7 @@ from suntrack.plan.dishes.outcome import (
 from suntrack.plan.dishes.oven import DayOven, day_oven
 from suntrack.plan.dishes.pots import seat_dishes
 from suntrack.plan.doubt import days_to_stand
-from suntrack.plan.readings import light_factor
+from suntrack.plan.readings import light_factors
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
@@ -56,8 +56,8 @@ class Cooked:
     """What goes in, with its load step, by the number of its wish."""
     left_out: Mapping[int, Cooking]
     """What was tried and does not come good."""
-    light_factor: float
-    """What the last reading makes of the sky's light.  [-]"""
+    light_factor: NDArray[np.float64]
+    """What readings make of the light of each step, (steps,).  [-]"""
     skies: SkyDay | None
     """The box under the day's many skies; None where there is only the one planned for."""
 
@@ -176,7 +176,12 @@ class _Search:
 
 
 def _search_of(
-    inputs: DayInputs, *, frame: Frame, aimed: AimedDay, factor: float, stop: Callable[[], bool]
+    inputs: DayInputs,
+    *,
+    frame: Frame,
+    aimed: AimedDay,
+    factor: NDArray[np.float64],
+    stop: Callable[[], bool],
 ) -> _Search:
     """Return the search of a day that is turned in one way."""
 
@@ -207,7 +212,7 @@ def cook_as_loaded(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, cooked: 
         aimed=aimed,
         steps=frame.steps,
         pots=(),
-        light_factors=(cooked.light_factor,),
+        light_factors=cooked.light_factor[None],
     )
     going = dict(cooked.going)
     loaded, fates = _run(going, inputs=inputs, frame=frame, oven=oven)
@@ -246,10 +251,12 @@ def _plans_of(
     }
 
 
-def _factor(inputs: DayInputs, *, frame: Frame, aimed: AimedDay, going: Sequence[Cooking]) -> float:
-    """Return the factor on light from the last reading, with the dishes that are really in."""
+def _factor(
+    inputs: DayInputs, *, frame: Frame, aimed: AimedDay, going: Sequence[Cooking]
+) -> NDArray[np.float64]:
+    """Return the factor on the light of each step, with the dishes that are really in."""
     inside = [cooking for cooking in going if cooking.seat.wish.loaded_at is not None]
-    return light_factor(
+    return light_factors(
         inputs,
         frame=frame,
         aimed=aimed,

@@ -48,7 +48,7 @@ TRIED = (0, 1, 2, 3, 4, 5, 6, 8, 10, 12, MOST_TURNS)
 class _Skies(TypedDict, total=False):
     """Keywords of `day_oven` that say under which skies the box stands."""
 
-    light_factors: tuple[float, ...]
+    light_factors: NDArray[np.float64]
     skies: slice
 
 
@@ -63,8 +63,8 @@ class TurnsNeeded:
     """What goes in, with its load, by the number of its wish."""
     counted: frozenset[int]
     """Those of them that the plan promises in time; the others only cool the box."""
-    light_factor: float
-    """What the last reading makes of the day's light.  [-]"""
+    light_factor: NDArray[np.float64]
+    """What readings make of the light of each step, (steps,).  [-]"""
     stop: Callable[[], bool]
     """Once it returns True no more ways are tried."""
 
@@ -100,7 +100,7 @@ class TurnsNeeded:
             return replace(day, choice=replace(day.choice, chance=share))
         good = round(share * SUNS)
         # Of the clear sun, though a reading may say that today's is weaker.
-        suns = np.linspace(1.0, WEAKEST, SUNS) * self.light_factor
+        suns = np.linspace(1.0, WEAKEST, SUNS) * self.light_factor[-1]
         weakest = float(suns[good - 1]) if good else None
         return replace(day, choice=replace(day.choice, weakest_sun=weakest))
 
@@ -145,9 +145,9 @@ class TurnsNeeded:
         if self._has_skies:
             count = self.inputs.weather.global_horizontal_w_m2.shape[0] - 1
             every = -(-count // MOST_SKIES)
-            return _Skies(light_factors=(self.light_factor,), skies=slice(1, None, every))
-        suns = np.linspace(1.0, WEAKEST, SUNS) * self.light_factor
-        return _Skies(light_factors=tuple(suns.tolist()))
+            return _Skies(light_factors=self.light_factor[None], skies=slice(1, None, every))
+        suns = np.linspace(1.0, WEAKEST, SUNS)
+        return _Skies(light_factors=suns[:, None] * self.light_factor)
 
     def _loads(self) -> NDArray[np.intp]:
         """Return the loads as planned and ever earlier, (ways, dishes)."""

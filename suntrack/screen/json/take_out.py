@@ -13,8 +13,9 @@ if TYPE_CHECKING:
     from suntrack.store.journal import Entry
 
 TAKE_OUT_KEYS: Mapping[str, str] = {
-    "take_out[].kind": "spoiled (throw it away), refused (take it out now) or not wanted (it is "
-    "none of the day's dishes)",
+    "take_out[].kind": "spoiled (throw it away), refused (take it out now), not wanted (it is "
+    "none of the day's dishes), left over (in the box since the day before) or unfinished (it "
+    "came out before it was done and safe)",
     "take_out[].dish": "key of the dish",
     "take_out[].name": "its name",
     "take_out[].loaded_at": "when it went in",
@@ -23,10 +24,10 @@ TAKE_OUT_KEYS: Mapping[str, str] = {
 NOTE_KEYS: Mapping[str, str] = {
     "id": "number of the note in the journal",
     "at": "when it was so",
-    "kind": "turned, loaded, pulled, reading, skipped, good or failed",
+    "kind": "turned, loaded, pulled, reading, core, skipped, good or failed",
     "day": "the day it belongs to, at the site",
     "subject": "key of the dish; null for none",
-    "data": "what else was noted: the aim of a turn, the box's temperature",
+    "data": "what else was noted: the aim of a turn, the temperature of box or middle",
     "warnings[]": "what is wrong with what was noted, in words; it is written down all the same",
 }
 """Every key of `note_json`, as a path."""
