@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 DRAWN = 48
 """Usual skies drawn where no forecast tells of others.  [-]"""
-DULL = 0.6
+DULL = 0.4
 """Of them those with less than this share of the clear light are not cooked under.  [-]"""
 BOX_SUNS = (1.0, 0.92, 0.66, 0.84, 0.6, 0.97, 0.72, 0.8)
 """What the box may make of each sky, the one planned for first, then the darkest first.  Weak
