@@ -38,6 +38,7 @@ COMMANDS = {
     "sheet": "the day as one page to print or to read on a phone",
     "calendar": "the day's steps for your calendar, with alarms",
     "setup": "a few questions, and a config file of your own",
+    "schema": "what --json prints, as JSON Schema",
     "completion": "the lines that complete commands in bash, zsh or fish",
     "season": "the year: days on which your meals come good, mirror and tilt by month",
     "whatif": "what changes to your box would bring, the best first",
@@ -83,7 +84,7 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
     """Add the arguments of one command; kept here so that `--help` loads no command."""
     command.add_argument("--config", metavar="PATH", help="the config file to use")
     command.add_argument("--json", action="store_true", help="print JSON instead of text")
-    if name not in ("watch", "notify", "service", "feed", "setup", "completion"):
+    if name not in ("watch", "notify", "service", "feed", "setup", "schema", "completion"):
         command.add_argument(
             "--at", metavar="TIME", help="instead of the clock: 2026-11-25T10:30+02:00 or 10:30"
         )
@@ -111,8 +112,8 @@ def _add_arguments(name: str, command: argparse.ArgumentParser) -> None:
             "words",
             nargs="+",
             metavar="WORD",
-            help="turned | loaded DISH | pulled DISH | reading 245F | skipped | good DISH |"
-            " failed DISH",
+            help="turned | loaded DISH | pulled DISH | reading 245F | core DISH 165F |"
+            " skipped | good DISH | failed DISH",
         )
     if name == "dishes":
         command.add_argument("dish", nargs="?", metavar="DISH", help="one dish, as `dish` shows it")
@@ -177,6 +178,8 @@ def _add_builder_arguments(name: str, command: argparse.ArgumentParser) -> None:
 
 def _add_paper_arguments(name: str, command: argparse.ArgumentParser) -> None:
     """Add the arguments of the commands that write a file or lines for another program."""
+    if name == "schema":
+        command.add_argument("of", nargs="?", metavar="COMMAND", help="only what this one prints")
     if name in ("sheet", "calendar"):
         command.add_argument("--out", metavar="FILE", help="the file to write; - for the screen")
     if name == "sheet":

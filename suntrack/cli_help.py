@@ -6,6 +6,8 @@ import argparse
 import re
 from typing import TYPE_CHECKING, NoReturn
 
+from suntrack.errors import near_words
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -24,6 +26,7 @@ EXAMPLES: Mapping[str, str] = {
     "setup": 'suntrack setup --place Gaborone --inside "58 x 44 x 27 cm" --meal 13:00 --yes',
     "season": "suntrack season --meal lentil-soup@13:00 --weather year.epw",
     "whatif": 'suntrack whatif "mirror.length = 50 cm" "front = none"',
+    "schema": "suntrack schema today",
     "completion": "suntrack completion bash > ~/.local/share/bash-completion/completions/suntrack",
 }
 """For a command that is not here its bare name is the example."""
@@ -76,10 +79,8 @@ class Parser(argparse.ArgumentParser):
 
 def near(argument: str, word: str, allowed: str) -> str:
     """Return the message for a word that is none of those allowed."""
-    from difflib import get_close_matches
-
     known = [each.strip(" '") for each in allowed.split(",")]
-    found = get_close_matches(word.lower(), known, n=2)
+    found = near_words(word.lower(), known, most=2, alike=0.6)
     kind = "command" if argument == "COMMAND" else argument
     if found:
         return f"no {kind} is called {word!r}; did you mean {' or '.join(found)}?"

@@ -13,7 +13,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import timedelta
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 FeedErrorKind = Literal[
     "offline", "slow", "busy", "limit", "refused", "not covered", "moved", "broken", "content"
@@ -22,6 +25,29 @@ FeedErrorKind = Literal[
 limit: too much was asked.  refused: something about the request is not wanted.  not covered:
 the place is outside.  moved: another address.  broken: the body cannot be read.  content: it
 can be read and is wrong."""
+
+
+def near_words(word: str, known: Iterable[str], *, most: int = 1, alike: float = 0.5) -> list[str]:
+    """Return the known words that a word may have been meant to be, the nearest first.
+
+    `alike` is how much of them has to be the same, 0 to 1.
+
+    Examples
+    --------
+    >>> near_words("chikken-pieces", ["chilli", "chicken-pieces"])
+    ['chicken-pieces']
+    """
+    from difflib import get_close_matches
+
+    return get_close_matches(word, list(known), n=most, cutoff=alike)
+
+
+def did_you_mean(
+    word: str, known: Iterable[str], *, otherwise: str = "", alike: float = 0.5
+) -> str:
+    """Return the question with the nearest known word; `otherwise` where none is near."""
+    near = near_words(word, known, alike=alike)
+    return f"Did you mean {near[0]}?" if near else otherwise
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

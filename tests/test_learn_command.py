@@ -23,7 +23,7 @@ from suntrack.config.reader import load_config
 from suntrack.learn.logged_day import logged_day
 from suntrack.plan.inputs import ObservedReading
 from suntrack.plan.records import SkyHour
-from suntrack.screen.text.learn import LEARN_KEYS, learn_schema_text
+from suntrack.screen.text.learn import LEARN_KEYS
 from suntrack.sky.forecast_day import told_sky
 from suntrack.store.journal import Entry, Journal
 from suntrack.store.kept_light import hour_row, told_by
@@ -196,4 +196,3 @@ def test_every_key_is_written_and_told(home: Path) -> None:
     data = json.loads(suntrack(home, "learn", "--csv", "log.csv", "--json").stdout)
     told = {key.split("[")[0].split(".")[0] for key in LEARN_KEYS}
     assert set(data) == told
-    assert learn_schema_text() in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import argparse
-import difflib
 from typing import TYPE_CHECKING
 
 from suntrack.commands.context import Context, context_of, print_json
 from suntrack.commands.pages import show_either
-from suntrack.errors import InputError, Problem
+from suntrack.errors import InputError, Problem, near_words
 from suntrack.food.kinds import is_meat
 from suntrack.food.properties import boiling_c
 from suntrack.food.refused import refusal
@@ -75,7 +74,7 @@ def find_dish(words: Sequence[str], library: Mapping[str, Dish]) -> Dish:
     if said in names:
         return names[said]
     near = [key for key in names if said and said in key]
-    near += difflib.get_close_matches(said, names, n=MOST_NEAR, cutoff=HOW_NEAR)
+    near += near_words(said, names, most=MOST_NEAR, alike=HOW_NEAR)
     keys = list(dict.fromkeys(names[name].key for name in near))[:MOST_NEAR]
     raise InputError(
         Problem(

@@ -16,14 +16,13 @@ from __future__ import annotations
 import copy
 import tomllib
 from dataclasses import replace
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
 from suntrack.config.problems import model_complaints
 from suntrack.config.reader import box_of
 from suntrack.config.rules import check_pieces
 from suntrack.config.text import Complaint, read_config_text
-from suntrack.errors import InputError, Problem
+from suntrack.errors import InputError, Problem, did_you_mean
 from suntrack.food.dishes import builtin_dishes
 
 if TYPE_CHECKING:
@@ -91,8 +90,7 @@ def _inside(table: Any, name: str, words: str) -> Any:
     if isinstance(found, dict | list):
         return found
     known = ("top", *TABLES, "wall", "lining")
-    near = get_close_matches(name, known, n=1, cutoff=0.5)
-    remedy = f"Did you mean {near[0]}?" if near else "config/suntrack.toml shows every key."
+    remedy = did_you_mean(name, known, otherwise="config/suntrack.toml shows every key.")
     raise _mistake(words, repr(name), ", ".join(known), remedy)
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Collection
-from difflib import get_close_matches
 from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
 
@@ -17,6 +16,7 @@ from pydantic_core import PydanticCustomError
 
 from suntrack import units
 from suntrack.config.feed_settings import is_loopback
+from suntrack.errors import did_you_mean, near_words
 
 MACHINE_ZONES = ("posix", "right", "localtime", "posixrules", "Factory")
 """Names the zone data has for a machine's own use; `right` counts leap seconds."""
@@ -29,8 +29,7 @@ def refusal(allowed: str, remedy: str = "") -> PydanticCustomError:
 
 def near(name: str, known: Collection[str]) -> str:
     """Return the hint for a name that does not exist."""
-    found = get_close_matches(name, known, n=1, cutoff=0.5)
-    return f"Did you mean {found[0]}?" if found else "Choose one of these."
+    return did_you_mean(name, known, otherwise="Choose one of these.")
 
 
 def quantity(
@@ -163,7 +162,7 @@ def _near_zone(value: str) -> str:
     zones = {zone.lower(): zone for zone in sorted(available_timezones())}
     cities = {name.rsplit("/", 1)[-1]: zone for name, zone in zones.items() if "/" in name}
     names = cities if "/" not in wanted else zones
-    found = get_close_matches(wanted, names, n=1, cutoff=0.7)
+    found = near_words(wanted, names, alike=0.7)
     return f"Did you mean {names[found[0]]}?" if found else "Name the nearest large city's zone."
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 import types
 import typing
-from difflib import get_close_matches
 from typing import TYPE_CHECKING, Any
 
 from suntrack.config.text import Complaint, hide_address
+from suntrack.errors import did_you_mean
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -92,8 +92,7 @@ def _shown(value: Any, *, hidden: bool = False) -> str:
 
 def _unknown_key(path: tuple[Any, ...], known: list[str]) -> Complaint:
     """Return the complaint of a key that does not exist, with the near one."""
-    near = get_close_matches(str(path[-1]), known, n=1, cutoff=0.5)
-    remedy = f"Did you mean {near[0]}?" if near else "Remove it."
+    remedy = did_you_mean(str(path[-1]), known, otherwise="Remove it.")
     return Complaint(path=path, found=_shown(path[-1]), allowed=", ".join(known), remedy=remedy)
 
 

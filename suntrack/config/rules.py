@@ -7,13 +7,13 @@ own mistakes have been told already.
 from __future__ import annotations
 
 import math
-from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from suntrack.config.feed import check_feed
 from suntrack.config.notify import check_calls
 from suntrack.config.text import Complaint
 from suntrack.config.times import minutes_of, read_stretch
+from suntrack.errors import did_you_mean
 from suntrack.units import Units
 
 if TYPE_CHECKING:
@@ -221,12 +221,11 @@ def _dish_pots(wanted: tuple[str | None, ...], pots: list[str]) -> Iterator[Comp
     for i, pot in enumerate(wanted):
         if pot is None or pot in pots:
             continue
-        near = get_close_matches(pot, pots, n=1, cutoff=0.5)
         yield Complaint(
             path=("dish", i, "pot"),
             found=f'"{pot}"',
             allowed=", ".join(pots),
-            remedy=f"Did you mean {near[0]}?" if near else "Choose one of these.",
+            remedy=did_you_mean(pot, pots, otherwise="Choose one of these."),
         )
 
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from difflib import get_close_matches
 from math import asin, cos, radians, sin, sqrt
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
-from suntrack.errors import InputError, Problem
+from suntrack.errors import InputError, Problem, did_you_mean
 from suntrack.feeds.typical_year import ALLOWED, read_typical
 from suntrack.sky.usual_year import usual_year
 from suntrack.sky.year import YearSky, clear_year, typical_year
@@ -99,12 +98,11 @@ def _site_of(config: Config, hours: TypicalHours) -> Site:
 
 def _no_such_word(word: str) -> Problem:
     """Return the problem of a word that is neither a sky nor a file."""
-    near = get_close_matches(word.lower(), ("clear", "usual"), n=1)
     return Problem(
         where="--weather",
         found=repr(word),
         allowed=f"clear, usual, or {ALLOWED}",
-        remedy=f"Did you mean {near[0]}?" if near else "Give one of these.",
+        remedy=did_you_mean(word.lower(), ("clear", "usual"), otherwise="Give one of these."),
     )
 
 

@@ -6,12 +6,11 @@ the table throws the result away when there are problems.  Nothing here knows of
 
 from __future__ import annotations
 
-import difflib
 from dataclasses import dataclass, field
 from math import nan
 from typing import TYPE_CHECKING, TypeVar
 
-from suntrack.errors import Problem
+from suntrack.errors import Problem, did_you_mean
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Mapping
@@ -135,5 +134,4 @@ def path_text(path: tuple[str, ...]) -> str:
 
 def _near(word: str, known: Iterable[str], else_: str = "Correct it.") -> str:
     """Return the hint for a word that is not known."""
-    near = difflib.get_close_matches(word, list(known), n=1)
-    return f"Did you mean {near[0]}?" if near else else_
+    return did_you_mean(word, known, otherwise=else_, alike=0.6)

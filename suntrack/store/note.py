@@ -5,12 +5,11 @@ Reading the words only; what a note means for the plan is in `suntrack.store.obs
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
-from suntrack.errors import InputError, Problem
+from suntrack.errors import InputError, Problem, did_you_mean
 from suntrack.units import parse_temperature_c
 
 if TYPE_CHECKING:
@@ -93,8 +92,7 @@ def _dish(text: str, dishes: Collection[str] | None) -> str:
     key = "-".join(text.lower().split())
     if dishes is None or key in dishes:
         return key
-    near = difflib.get_close_matches(key, sorted(dishes), n=1)
-    remedy = f"Did you mean {near[0]}?" if near else "See: suntrack dishes."
+    remedy = did_you_mean(key, sorted(dishes), otherwise="See: suntrack dishes.", alike=0.6)
     raise _mistake(text, ", ".join(sorted(dishes)), remedy)
 
 

@@ -26,7 +26,6 @@ from suntrack.screen.text.ways import (
     REPORT_KEYS,
     SERVICE_KEYS,
     TEST_KEYS,
-    calling_schema,
 )
 from suntrack.store.journal import Entry, Journal
 
@@ -329,4 +328,3 @@ def test_the_keys_of_the_answers_are_the_documented_ones(tmp_path: Path) -> None
     ):
         run = suntrack(tmp_path, *words, "--json", "--config", "mine.toml")
         assert paths_in(json.loads(run.stdout)) == set(keys), words
-    assert calling_schema() in (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

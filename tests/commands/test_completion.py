@@ -134,7 +134,7 @@ def test_a_shell_can_read_its_script(shell: str, scripts: Path) -> None:
     ("line", "wanted"),
     [
         ("suntrack ca", {"calendar"}),
-        ("suntrack s", {"setup", "sheet", "season", "service"}),
+        ("suntrack s", {"setup", "sheet", "season", "service", "schema"}),
         ("suntrack calendar --bef", {"--before"}),
         ("suntrack completion z", {"zsh"}),
         ("suntrack sheet --chart ", {"all", "box", "sun", "light"}),

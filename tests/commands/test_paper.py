@@ -11,7 +11,7 @@ from pathlib import Path
 import icalendar
 import pytest
 
-from suntrack.screen.json.files import CALENDAR_KEYS, SHEET_KEYS, files_schema
+from suntrack.screen.json.files import CALENDAR_KEYS, SHEET_KEYS
 
 EXAMPLE = Path(__file__).parents[2] / "config" / "suntrack.toml"
 PNG = b"\x89PNG\r\n\x1a\n"
@@ -141,5 +141,3 @@ def test_a_span_that_is_none_is_one_message(before: str, home: Path, tmp_path: P
 def test_what_json_prints_is_what_is_told(home: Path, tmp_path: Path) -> None:
     told = json.loads(suntrack(home, "calendar", *DAWN, "--json", cwd=tmp_path).stdout)
     assert set(told) == set(CALENDAR_KEYS)
-    developers = (EXAMPLE.parents[1] / "DEVELOPERS.md").read_text(encoding="utf-8")
-    assert files_schema() in developers, "copy it from files_json.files_schema()"

@@ -14,12 +14,12 @@ import pytest
 
 from suntrack.cli import main
 from suntrack.clock import SystemClock
-from suntrack.config.feed_terms import FEEDS, terms_table
+from suntrack.config.feed_terms import FEEDS
 from suntrack.config.reader import Config
 from suntrack.feeds.report import FeedReport, feed_report
 from suntrack.feeds.service import FeedNews, forecast_for
 from suntrack.screen.charset import Charset
-from suntrack.screen.json.feed import FEED_KEYS, feed_json, feed_schema_text
+from suntrack.screen.json.feed import FEED_KEYS, feed_json
 from suntrack.screen.text.feed import feed_lines
 from suntrack.units import Units
 
@@ -131,11 +131,6 @@ def test_every_key_is_listed_with_its_meaning(report: FeedReport) -> None:
     assert json.loads(json.dumps(feed_json(full), allow_nan=False)) == feed_json(full)
 
 
-def test_the_documents_have_the_keys_and_the_terms() -> None:
-    assert feed_schema_text().strip() in DEVELOPERS, "see `python tests/edge/feeds/test_command.py`"
-    assert terms_table().strip() in DEVELOPERS, "see `python tests/edge/feeds/test_command.py`"
-
-
 def test_the_report_says_age_place_days_and_notes(report: FeedReport) -> None:
     lines = feed_lines(report, Units())
     text = "\n".join(lines)
@@ -184,8 +179,3 @@ def test_without_a_service_the_report_says_how_to_turn_one_on(
     off = feed_report(example, FeedNews(forecast=None), now=noon, cache_dir=tmp_path)
     assert 'use = "open-meteo" under [feed]' in feed_lines(off, Units())[0]
     assert feed_json(off)["use"] == "none"
-
-
-if __name__ == "__main__":
-    print(feed_schema_text())
-    print(terms_table())

@@ -15,7 +15,7 @@ import pytest
 from suntrack.learn.chance_record import DayNotes, ShownChance, scored, what_came
 from suntrack.plan.inputs import ObservedReading
 from suntrack.screen.page import page_lines
-from suntrack.screen.text.record import record_json, record_page, record_schema_text
+from suntrack.screen.text.record import record_json, record_page
 from suntrack.sky.spread_calibration import own_width
 from suntrack.store.forecast_record import chances_of, chances_on
 from suntrack.store.journal import Entry, Journal
@@ -229,8 +229,3 @@ def test_the_cook_has_the_last_word() -> None:
     early: Happened = ("pulled", ONE_PM - 2 * HOUR, {})
     assert journal_day(MORNING, early, ("good", ONE_PM, {})) == ("came",)
     assert journal_day(MORNING, early, ("good", ONE_PM, {}), ("failed", ONE_PM, {})) == ("did not",)
-
-
-def test_the_keys_are_told() -> None:
-    developers = Path(__file__).parents[2] / "DEVELOPERS.md"
-    assert record_schema_text() in developers.read_text(encoding="utf-8")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from dataclasses import replace
 from io import StringIO
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -18,7 +17,7 @@ from suntrack.food.refused import refusal
 from suntrack.food.why import reasons
 from suntrack.screen.charset import Charset
 from suntrack.screen.dish_block import dish_block, dish_lines
-from suntrack.screen.json.dish import DISH_KEYS, dish_json, schema_text
+from suntrack.screen.json.dish import DISH_KEYS, dish_json
 from suntrack.screen.text.dish import DishSheet, dish_parts, why_words
 from suntrack.units import Units
 
@@ -180,8 +179,3 @@ def test_every_key_of_the_json_is_listed_with_its_meaning() -> None:
     seen |= paths(dish_json(sheet("chickpeas", recipe=recipe)))
     assert seen == set(DISH_KEYS)
     assert json.loads(json.dumps(dish_json(sheet("chickpeas")), allow_nan=False))
-
-
-def test_the_documented_schema_is_the_one_the_code_prints() -> None:
-    developers = (Path(__file__).parents[2] / "DEVELOPERS.md").read_text(encoding="utf-8")
-    assert schema_text().strip() in developers

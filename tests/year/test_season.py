@@ -23,7 +23,7 @@ from suntrack.config.reader import Config
 from suntrack.errors import InputError
 from suntrack.feeds.season_sky import BETWEEN, AskedYear, asked_year
 from suntrack.feeds.typical_year import read_typical
-from suntrack.screen.json.season import SEASON_KEYS, season_json, season_schema_text
+from suntrack.screen.json.season import SEASON_KEYS, season_json
 from suntrack.screen.page import Page, page_lines
 from suntrack.screen.text.season import season_page
 from suntrack.sky.clear_sky import extraterrestrial_w_m2
@@ -223,8 +223,6 @@ def test_the_page_fits_forty_columns_and_the_keys_are_told(config: Config) -> No
     assert all(f"meals.dishes[].{key}" in SEASON_KEYS for key in data["meals"]["dishes"][0])
     assert data["meals"]["dishes"][3]["refused"]
     assert data["meals"]["days"] == sum(month["meal_days"] for month in data["months"])
-    developers = Path(__file__).parents[2] / "DEVELOPERS.md"
-    assert season_schema_text() in developers.read_text(encoding="utf-8")
 
 
 def test_without_a_dish_a_pot_of_water_stands_for_it(config: Config) -> None:

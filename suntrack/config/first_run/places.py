@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import unicodedata
 from dataclasses import dataclass
-from difflib import get_close_matches
 
 from astral.geocoder import all_locations, database
+
+from suntrack.errors import near_words
 
 NEAR = 0.72
 """How alike a name has to be to be offered (our choice): a letter or two wrong, not more."""
@@ -48,9 +49,7 @@ def find_place(text: str) -> Place:
     if same:
         told = " or ".join(f'"{one.name}, {one.country}"' for one in same)
         raise ValueError(f"one of several places of that name: {told}")
-    near = get_close_matches(
-        name, sorted({_folded(one.name) for one in places()}), n=3, cutoff=NEAR
-    )
+    near = near_words(name, sorted({_folded(one.name) for one in places()}), most=3, alike=NEAR)
     known = {_folded(one.name): one.name for one in places()}
     also = f", such as {' or '.join(known[each] for each in near)}" if near else ""
     raise ValueError(f"a large city near you{also}; or latitude, longitude such as -24.65, 25.91")

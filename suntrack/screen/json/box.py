@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.json.day import keys_table, rounded, stamp
+from suntrack.screen.json.day import rounded, stamp
 from suntrack.screen.text.figures import mirror_rise
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from suntrack.box.light.fixed_mirror import FixedMirror
     from suntrack.box.sizes import BoxSizes
 
-__all__ = ["BOX_KEYS", "box_json", "box_schema_text"]
+__all__ = ["BOX_KEYS", "box_json"]
 
 _STILL_KEYS = {
     "oven_c": "what an oven thermometer in the empty box shows once it no longer rises",
@@ -116,11 +116,6 @@ BOX_KEYS: Mapping[str, str] = {
     "cautions[]": "name of a caution that belongs to the box",
 }
 """Every key of `box_json`, as a path; `[]` stands for every item of a list."""
-
-
-def box_schema_text() -> str:
-    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("box --json", BOX_KEYS)
 
 
 def box_json(sheet: BoxSheet) -> dict[str, Any]:

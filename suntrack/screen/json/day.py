@@ -34,8 +34,8 @@ if TYPE_CHECKING:
     from suntrack.store.learned import Kept
 
 __all__ = [
-    "NOW_KEYS", "PLAN_KEYS", "choice_json", "keys_table", "now_json", "plan_json", "rounded",
-    "schema_text", "stamp",
+    "NOW_KEYS", "PLAN_KEYS", "choice_json", "now_json", "plan_json", "rounded",
+    "stamp",
 ]  # fmt: skip
 
 _TURN_KEYS = {
@@ -216,18 +216,6 @@ def now_json(view: NowView) -> dict[str, Any]:
         "next_step": None if view.next_step is None else _step(view.next_step),
         "after_that": None if view.after_that is None else _step(view.after_that),
     }
-
-
-def schema_text() -> str:
-    """Return both lists of keys as two tables in Markdown, for DEVELOPERS.md."""
-    tables = (("today --json", PLAN_KEYS), ("now --json", NOW_KEYS))
-    return "\n\n".join(keys_table(title, keys) for title, keys in tables)
-
-
-def keys_table(title: str, keys: Mapping[str, str]) -> str:
-    """Return a list of keys as a table in Markdown."""
-    rows = [f"| `{key}` | {meaning} |" for key, meaning in keys.items()]
-    return "\n".join([f"| {title} | meaning |", "| --- | --- |", *rows])
 
 
 def _sky(sky: SkyNote) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from suntrack.food.dish import CookValue
 from suntrack.food.doneness import minutes_at
 from suntrack.food.kinds import rule_of
-from suntrack.screen.json.day import keys_table, rounded
+from suntrack.screen.json.day import rounded
 
 if TYPE_CHECKING:
     from suntrack.food.dish import Dish
@@ -99,11 +99,6 @@ def dish_json(sheet: DishSheet) -> dict[str, Any]:
         "why": [_why(why) for why in sheet.reasons],
         "source": dish.source,
     }
-
-
-def schema_text() -> str:
-    """Return the list of keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("dish --json", DISH_KEYS)
 
 
 def _done(dish: Dish, *, boiling_c: float) -> dict[str, Any]:

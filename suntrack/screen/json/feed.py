@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.json.day import keys_table, rounded, stamp
+from suntrack.screen.json.day import rounded, stamp
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from suntrack.feeds.report import FeedReport, ServiceState
     from suntrack.sky.daily import ForecastDay
 
-__all__ = ["FEED_KEYS", "feed_json", "feed_schema_text"]
+__all__ = ["FEED_KEYS", "feed_json"]
 
 FEED_KEYS: Mapping[str, str] = {
     "at": "the moment of the report",
@@ -71,11 +71,6 @@ def feed_json(report: FeedReport) -> dict[str, Any]:
         "services": [_service(service) for service in report.services],
         "forecast": _forecast(report),
     }
-
-
-def feed_schema_text() -> str:
-    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("feed --json", FEED_KEYS)
 
 
 def _service(service: ServiceState) -> dict[str, Any]:

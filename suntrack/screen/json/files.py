@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.json.day import keys_table
 from suntrack.screen.json.numbers import stamp
 
 if TYPE_CHECKING:
@@ -61,14 +60,3 @@ def setup_json(path: Path, usual: Sequence[str], doubts: Sequence[str]) -> dict[
 def completion_json(shell: str, script: str) -> dict[str, Any]:
     """Return what a shell reads."""
     return {"shell": shell, "script": script}
-
-
-def files_schema() -> str:
-    """Return the lists of keys as tables in Markdown, for DEVELOPERS.md."""
-    tables = (
-        ("sheet --json", SHEET_KEYS),
-        ("calendar --json", CALENDAR_KEYS),
-        ("setup --json", SETUP_KEYS),
-        ("completion --json", COMPLETION_KEYS),
-    )
-    return "\n\n".join(keys_table(title, keys) for title, keys in tables)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.json.day import keys_table, rounded
+from suntrack.screen.json.day import rounded
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -56,11 +56,6 @@ SEASON_KEYS: Mapping[str, str] = {
     **{f"meals.{key}": meaning for key, meaning in MEAL_KEYS.items()},
     **{f"months[].{key}": meaning for key, meaning in MONTH_KEYS.items()},
 }
-
-
-def season_schema_text() -> str:
-    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("season --json", SEASON_KEYS)
 
 
 def season_json(season: Season, *, away_km: float | None) -> dict[str, Any]:

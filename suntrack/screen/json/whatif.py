@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.json.day import keys_table, rounded
+from suntrack.screen.json.day import rounded
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -52,11 +52,6 @@ WHATIF_KEYS: Mapping[str, str] = {
     **{f"changes[].{key}": meaning for key, meaning in _GAIN_KEYS.items()},
     **{f"changes[].too_hot[].{key}": f"then: {meaning}" for key, meaning in _HOT_KEYS.items()},
 }
-
-
-def whatif_schema_text() -> str:
-    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("whatif --json", WHATIF_KEYS)
 
 
 def whatif_json(builder: Builder) -> dict[str, Any]:

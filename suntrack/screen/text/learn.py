@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from suntrack.box.build import Learned
-from suntrack.screen.json.day import keys_table, rounded
+from suntrack.screen.json.day import rounded
 from suntrack.screen.page import Page, Section
 from suntrack.screen.text.day import date_words
 
@@ -51,11 +51,6 @@ LEARN_KEYS: Mapping[str, str] = {
     "new_day_after_k": "the same, each day foretold from the others; null with one day",
     "in_use": "true when the planner uses factors for this box now",
 }
-
-
-def learn_schema_text() -> str:
-    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("learn --json", LEARN_KEYS)
 
 
 def learn_json(lesson: Lesson, *, in_use: bool) -> dict[str, Any]:

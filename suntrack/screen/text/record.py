@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.json.day import keys_table, rounded
+from suntrack.screen.json.day import rounded
 from suntrack.screen.page import Page, Section
 
 if TYPE_CHECKING:
@@ -36,11 +36,6 @@ RECORD_KEYS: Mapping[str, str] = {
     "kinds[].bins[].foretold": "their mean",
     "kinds[].bins[].came": "share of them that came true",
 }
-
-
-def record_schema_text() -> str:
-    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("record --json", RECORD_KEYS)
 
 
 def record_json(kinds: Mapping[str, Scored]) -> dict[str, Any]:

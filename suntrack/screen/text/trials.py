@@ -8,7 +8,7 @@ from suntrack.bench.simulated_tests import WATER_SPAN_C
 from suntrack.bench.standard_tests import LEAST_POWER_SUN_W_M2, POWER_AIR_C
 from suntrack.bench.trials import PASS_C, TrialResult
 from suntrack.box.standard_figures import LEAST_R2
-from suntrack.screen.json.day import keys_table, rounded, stamp
+from suntrack.screen.json.day import rounded, stamp
 from suntrack.screen.page import Page, Section
 from suntrack.screen.text.cautions import caution_words
 from suntrack.screen.text.day import date_words
@@ -75,11 +75,6 @@ TRIAL_KEYS: Mapping[str, str] = {
     "result.intervals": "power: intervals that count",
     "cautions[]": "name of a caution that belongs to it",
 }
-
-
-def trial_schema_text() -> str:
-    """Return the keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("trial --json", TRIAL_KEYS)
 
 
 def trial_json(

@@ -11,7 +11,7 @@ from rich.text import Text
 
 from suntrack.screen.blocks import MEASURE
 from suntrack.screen.charset import Charset
-from suntrack.screen.json.day import choice_json, keys_table
+from suntrack.screen.json.day import choice_json
 from suntrack.screen.text import day as words
 from suntrack.screen.text.revision import need_title, need_words
 
@@ -85,11 +85,6 @@ def turns_json(plan: DayPlan) -> dict[str, Any]:
         "follow": len(plan.turns.turns) - 1,
         "choices": [choice_json(choice) for choice in plan.turn_table],
     }
-
-
-def turns_schema() -> str:
-    """Return the list of keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("turns --json", TURNS_KEYS)
 
 
 def _title(plan: DayPlan) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from suntrack.screen.json.day import keys_table, stamp
+from suntrack.screen.json.day import stamp
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -64,18 +64,6 @@ NAMES = {
     "desktop": "notices of the desktop",
     "sound": "your player",
 }
-
-
-def calling_schema() -> str:
-    """Return what `notify --json` and `service --json` print, for DEVELOPERS.md."""
-    tables = {
-        "notify --json": NOTIFY_KEYS,
-        "notify --test --json": TEST_KEYS,
-        "notify --done --json": ANSWER_KEYS,
-        "notify --report --json": REPORT_KEYS,
-        "service --json": SERVICE_KEYS,
-    }
-    return "\n\n".join(keys_table(title, keys) for title, keys in tables.items())
 
 
 def result_line(name: str, outcome: str, reason: str) -> str:

@@ -13,7 +13,6 @@ from rich.text import Text
 from suntrack.plan.week import hot_h, ready_count
 from suntrack.screen.blocks import MEASURE
 from suntrack.screen.charset import Charset
-from suntrack.screen.json.day import keys_table
 from suntrack.screen.json.numbers import rounded, stamp
 from suntrack.screen.style import NO, YES
 from suntrack.screen.text import day as words
@@ -102,11 +101,6 @@ def week_json(plans: Sequence[DayPlan], units: Units) -> dict[str, Any]:
             for rank, plan in enumerate(plans, start=1)
         ],
     }
-
-
-def week_schema() -> str:
-    """Return the list of keys as a table in Markdown, for DEVELOPERS.md."""
-    return keys_table("week --json", WEEK_KEYS)
 
 
 def title(plans: Sequence[DayPlan]) -> str:

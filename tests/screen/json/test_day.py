@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from suntrack.plan.records import DayPlan, TakeOut
-from suntrack.screen.json.day import NOW_KEYS, PLAN_KEYS, now_json, plan_json, schema_text
+from suntrack.screen.json.day import NOW_KEYS, PLAN_KEYS, now_json, plan_json
 from suntrack.screen.moment import NowView
 
 OUT = TakeOut(
@@ -90,8 +90,3 @@ def test_numbers_are_rounded_to_what_a_plan_can_mean(plan: DayPlan) -> None:
 @pytest.mark.parametrize("key", ["cook", "chance", "reason"])
 def test_verdict_is_as_recorded(plan: DayPlan, key: str) -> None:
     assert plan_json(plan)["verdict"][key] == getattr(plan.verdict, key)
-
-
-def test_schema_lists_every_key_once() -> None:
-    rows = [line.split("`")[1] for line in schema_text().splitlines() if line.startswith("| `")]
-    assert rows == [*PLAN_KEYS, *NOW_KEYS]
