@@ -1,6 +1,6 @@
 """Measured weather for the judge: two months at a high plain, a year's five minutes at four.
 
-See tests/data/README.md for where each comes from and on what terms.
+See tests/data/households/README.md for where each comes from and on what terms.
 """
 
 from __future__ import annotations
