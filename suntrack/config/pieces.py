@@ -19,9 +19,16 @@ if TYPE_CHECKING:
     from suntrack.config.text import ConfigText
 
 T = TypeVar("T", bound=model.Table)
+R = TypeVar("R")
 
 SIZES = ("width", "depth", "height", "top_frame")
 """The keys of [box] that other keys are held against."""
+_LONGITUDE: TypeAdapter[float] = TypeAdapter(
+    Annotated[(float, *model.SiteTable.model_fields["longitude"].metadata)]
+)
+_ZONE: TypeAdapter[str] = TypeAdapter(
+    Annotated[(str, *model.SiteTable.model_fields["time_zone"].metadata)]
+)
 _READ: dict[str, TypeAdapter[float]] = {
     key: TypeAdapter(Annotated[(float, *model.BoxTable.model_fields[key].metadata)])
     for key in SIZES
@@ -32,6 +39,10 @@ _READ: dict[str, TypeAdapter[float]] = {
 class Pieces:
     """What can be trusted of each table; None where it cannot."""
 
+    longitude_deg: float | None
+    """East positive; None where it is missing or wrong by itself.  [deg]"""
+    time_zone: str | None
+    """Its name; None where it is missing or wrong by itself."""
     air: model.SiteAir | None
     skyline: tuple[model.SkylinePoint | None, ...]
     sizes: dict[str, float]
@@ -69,6 +80,8 @@ def take_pieces(text: ConfigText) -> Pieces:
     """Return the pieces of a file."""
     data = text.data
     return Pieces(
+        longitude_deg=_read(_LONGITUDE, _at(data, "site", "longitude")),
+        time_zone=_read(_ZONE, _at(data, "site", "time_zone")),
         air=_piece(model.SiteAir, _at(data, "site", "air")),
         skyline=_pieces(model.SkylinePoint, _at(data, "site", "skyline")),
         sizes=_sizes(_at(data, "box")),
@@ -104,6 +117,13 @@ def _sizes(box: Any) -> dict[str, float]:
             with suppress(ValidationError):
                 sizes[key] = _READ[key].validate_python(value)
     return sizes
+
+
+def _read(adapter: TypeAdapter[R], value: Any) -> R | None:
+    """Return a value as the model reads it; None where it is missing or wrong by itself."""
+    with suppress(ValidationError):
+        return adapter.validate_python(value)
+    return None
 
 
 def _piece(table: type[T], data: Any) -> T | None:

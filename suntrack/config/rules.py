@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import math
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from suntrack.config.feed import check_feed
 from suntrack.config.notify import check_calls
 from suntrack.config.text import Complaint
 from suntrack.config.times import minutes_of, read_stretch
 from suntrack.errors import did_you_mean
+from suntrack.sky.zone_noon import ahead_of_sun_h, can_belong
 from suntrack.units import Units
 
 if TYPE_CHECKING:
@@ -29,6 +31,7 @@ LEAST_GLASS = 0.1
 
 def check_pieces(pieces: Pieces) -> Iterator[Complaint]:
     """Yield every mistake that only shows when keys are seen together."""
+    yield from _zone(pieces)
     yield from _skyline(pieces)
     yield from _air(pieces)
     yield from _gaps(pieces)
@@ -42,6 +45,24 @@ def check_pieces(pieces: Pieces) -> Iterator[Complaint]:
     yield from _dishes(pieces)
     yield from check_calls(pieces)
     yield from check_feed(pieces)
+
+
+def _zone(pieces: Pieces) -> Iterator[Complaint]:
+    """Yield the mistake of a clock that cannot be the place's: most often a forgotten zone."""
+    if pieces.longitude_deg is None or pieces.time_zone is None:
+        return
+    zone = ZoneInfo(pieces.time_zone)
+    if can_belong(zone, longitude_deg=pieces.longitude_deg):
+        return
+    ahead_h = ahead_of_sun_h(zone, longitude_deg=pieces.longitude_deg)
+    way = "after" if ahead_h > 0.0 else "before"
+    yield Complaint(
+        path=("site", "time_zone"),
+        found=f'"{pieces.time_zone}", by whose clock the sun is highest at longitude '
+        f"{pieces.longitude_deg:g} some {abs(ahead_h):.0f} hours {way} noon",
+        allowed="the zone of the place, in which the sun is highest within hours of noon",
+        remedy="Name the zone of the nearest large city, or correct the longitude.",
+    )
 
 
 def _skyline(pieces: Pieces) -> Iterator[Complaint]:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import logging
 import threading
-from collections.abc import Callable
-from typing import TYPE_CHECKING, cast
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
 
 from jeepney import MatchRule
 from jeepney.bus_messages import message_bus
@@ -60,10 +60,14 @@ class DesktopAnswers:
                     message = connection.recv_until_filtered(pressed, timeout=LOOK_EVERY_S)
                 except TimeoutError:
                     continue
-                self._pass_on(*message.body)
+                self._pass_on(message.body)
 
-    def _pass_on(self, notice_id: int, action: str) -> None:
-        """Pass on one answer, if the notice is ours."""
+    def _pass_on(self, body: Sequence[object]) -> None:
+        """Pass on one answer, if the notice is ours; anybody on the bus may send anything."""
+        if len(body) != 2:
+            log.info("an answer of a form that is not known: %r", body)
+            return
+        notice_id, action = body
         key = self._notifier.keys.get(str(notice_id))
-        if key is not None and action in ("done", "snooze"):
-            self._on_answer(key, cast("Answer", action))
+        if key is not None and (action == "done" or action == "snooze"):
+            self._on_answer(key, action)

@@ -134,6 +134,7 @@ def test_an_answer_can_be_edited_with_the_arrow_keys(tmp_path: Path) -> None:
     terminal.sendline("Gabone" + "\x1b[D" * 2 + "ro")
     terminal.expect("time zone")
     terminal.expect("Africa/Gaborone")
+    terminal.expect(PROMPT)
     terminal.sendintr()
     terminal.expect(pexpect.EOF)
     terminal.close()
@@ -209,12 +210,21 @@ def test_a_height_nobody_said_is_off_a_map_and_said_aloud(tmp_path: Path) -> Non
 
 
 @pytest.mark.parametrize(
-    ("zone", "doubted"), [("Africa/Gaborone", False), ("UTC", False), ("Asia/Tokyo", True)]
+    ("zone", "doubted"),
+    [("Africa/Gaborone", False), ("UTC", False), ("Asia/Karachi", True)],
 )
 def test_a_zone_far_from_the_sun_is_doubted(zone: str, doubted: bool, tmp_path: Path) -> None:
     run = by_options(tmp_path, "--latitude=-24.65", "--longitude=25.91", "--elevation=1010m",
                      f"--time-zone={zone}", "--yes", "--json")  # fmt: skip
     assert any(zone in line for line in json.loads(run.stdout)["doubts"]) is doubted
+
+
+def test_a_zone_that_cannot_be_of_the_place_is_a_mistake(tmp_path: Path) -> None:
+    run = by_options(tmp_path, "--latitude=-24.65", "--longitude=25.91", "--elevation=1010m",
+                     "--time-zone=Asia/Tokyo", "--yes")  # fmt: skip
+    assert run.returncode == 2
+    assert "7 hours" in run.stderr
+    assert files(tmp_path) == set()
 
 
 def test_a_zone_that_only_the_computer_said_is_told(tmp_path: Path) -> None:

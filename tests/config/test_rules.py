@@ -44,7 +44,7 @@ def mirror(**angles: int) -> tuple[str, str]:
     [
         ("latitude = -24.65", "latitude = -90"),
         ("latitude = -24.65", "latitude = 90.0"),
-        ("longitude = 25.91", "longitude = -180"),
+        ("longitude = 25.91", "longitude = 85"),
         ('elevation = "1010 m"', 'elevation = "-430 m"'),
         ('elevation = "1010 m"', 'elevation = "6000 m"'),
         ('thickness = "4 mm"', 'thickness = "12 mm"'),

@@ -275,3 +275,14 @@ def test_what_is_pressed_comes_back_with_the_alerts_key(
         stop.set()
         thread.join(30)
     assert answers == [(TURN.key, button)]
+
+
+@pytest.mark.parametrize("body", [(), (7,), ("seven",), (7, "done", "more")])
+def test_a_signal_of_another_form_ends_no_listening(body: tuple[object, ...]) -> None:
+    """Anybody on the bus may send one; it is passed over, and nothing is answered by it."""
+    answers: list[tuple[str, Answer]] = []
+    listener = DesktopAnswers(
+        DesktopNotifier(), lambda key, answer: answers.append((key, answer)), address="unix:path=/x"
+    )
+    listener._pass_on(body)
+    assert answers == []
