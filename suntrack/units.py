@@ -3,6 +3,8 @@
 Inside the project everything is SI with Celsius.  A unit table belongs to the quantity a
 key expects, so that `F` can only be Fahrenheit where a temperature is wanted; a number
 without a unit is refused where units differ between kitchens.
+
+An own grammar for each quantity.  Lost: a general unit library that reads `250 F` as farad.
 """
 
 from __future__ import annotations

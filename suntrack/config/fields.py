@@ -2,6 +2,9 @@
 
 Every check answers in the cook's words.  What keys there are stands in `config_model`;
 only that module, this one and `config_pieces` know the checking library.
+
+Checks are pydantic's, because it reports every mistake with its path; the line finder is ours,
+because no TOML parser keeps line numbers.  Lost: stopping at the first mistake.
 """
 
 from __future__ import annotations

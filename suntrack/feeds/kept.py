@@ -5,6 +5,10 @@
 The name holds a digest of the place and the request, so that a box that moved never gets
 the old place's sky.  nan is written as null.  Whether a kept one may be used at a moment, and
 what the cook is told of it, is decided here too.
+
+Our record is kept, checked once, not the service's reply.  Lost: a general HTTP cache, which
+believes a change dated in the future and knows no ceiling for a day; a client library for each
+service, which keeps its names and units and lets zeros stand for what is not known.
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 How the box heats the pot is in `suntrack.box`; what the food is made of comes from
 `suntrack.food.properties` and how heat gets into pieces from `suntrack.food.core`.
+
+Cold pieces under hot liquid: the box starts both at their mean, and the difference, which is
+linear in its start, is added to the core afterwards from the pot's own stores, its loss to the
+box taken high.  Lost: the mean alone, which has the middle 22 K too warm at first and safe
+minutes too early.
 """
 
 from __future__ import annotations

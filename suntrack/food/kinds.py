@@ -3,6 +3,9 @@
 A dish declares what it contains; the rule that is applied is the strictest of its own and of
 everything in it, part by part.  Nothing a dish says of itself can take a part away: that is
 what keeps a cook's own dish file from loosening safety.
+
+Ingredients are declared, and the strictest rule of all counts part by part, so that a cook's
+own dish cannot loosen safety.  Lost: one safety key a dish, which a file can simply set lower.
 """
 
 from __future__ import annotations

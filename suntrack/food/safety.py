@@ -4,6 +4,9 @@ The test is always the consumer minimum temperature of the chart, reached before
 runs out; nothing here makes a dish safe on an integral of our own.  Safety is kept apart
 from doneness (`suntrack.food.doneness`) all the way: a dish can be one without the other.
 The limits are in `suntrack.food.official`, the refusals in `suntrack.food.refused`.
+
+Safety is a threshold reached in time, from official consumer advice.  Lost: crediting lethality
+integrals, which the sources do not allow outside whole beef.
 """
 
 from __future__ import annotations

@@ -8,6 +8,9 @@ one that cannot start (no screen) would block.
 
 A service that does not answer in time may still show the notice later; the outcome is
 unknown then, and the next try carries the same key, on which many services replace.
+
+jeepney over D-Bus, each call with its own time limit.  Lost: senders that report success when
+nothing was shown.
 """
 
 from __future__ import annotations

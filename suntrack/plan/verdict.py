@@ -1,4 +1,8 @@
-"""Is today a cooking day?  One place decides, from the window and the dishes."""
+"""Is today a cooking day?  One place decides, from the window and the dishes.
+
+The chance of a day is that of everything that goes in, not of the easiest dish; it is a cooking
+day when one dish comes good more often than not.
+"""
 
 from __future__ import annotations
 

@@ -3,6 +3,13 @@
 Each hour's clear-sky index is moved by a measured departure (`suntrack.sky.error_quantiles`),
 correlated over the day, and narrowed by how soon the hour comes: a weather model errs
 about half as much as "as yesterday", from which the departures were measured.
+
+Measured quantiles given the foreseen index, moved together over the hours by R(l) = 0.40 + 0.60
+0.6^l.  On a year at seven stations, each foretold from the six others, "as yesterday" gets a
+Brier score of 0.131 so, 0.137 with hours apart, 0.151 with the usual sky, 0.212 as a plain yes
+or no.  Lost: hours apart (half the spread that days have), a normal law (skies are clear or
+covered, seldom between), and the ranks of whole measured days in the place of R(l): 0.131 too,
+a little truer between 0.4 and 0.8, for a table of days.
 """
 
 from __future__ import annotations

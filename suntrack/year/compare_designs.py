@@ -4,6 +4,9 @@ Each change is run through the same days as the box as it is: some of a year's, 
 times; and a few clear ones under ever weaker sun, which tells changes apart even where every
 day of the year is good.  The meals are judged as a planned day is (`suntrack.year.meal_days`);
 where there are none, two litres of water stand for them.
+
+Changes are counted under the usual sky and by the weakest sun.  Lost: a clear year, under which
+nearly every change wins no day.
 """
 
 from __future__ import annotations

@@ -7,6 +7,10 @@
 Good is what it is in a plan: done and safe by its meal, no safety clock run out, and still
 safe then (`suntrack.plan.chance`).  Of several times the best is the one that costs least in
 the planner's own cost (`suntrack.plan.dishes.load_search`).  A dish stays in until its meal.
+
+Whether any load time will do, coarse to fine, all days in one batch.  Lost: the plan's own
+search (minutes a year), and giving up early on days that look far from good when dishes share
+the box (a dish at a fifth of its way is still saved by loading another later).
 """
 
 from __future__ import annotations

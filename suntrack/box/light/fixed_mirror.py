@@ -2,6 +2,9 @@
 
 The box is turned to the sun; only the mirror stays put.  The measure is a mirror that is
 set anew all the time.  The best angle for a single sun is in `suntrack.box.light.mirror`.
+
+Chosen from a table of light inside, by whole degrees, so that glass and sky count and its share
+is of the same light as everything else.  Lost: areas square to the beam.
 """
 
 from __future__ import annotations

@@ -14,6 +14,11 @@ rays run on away from the sun, and the front pane lies below and before every mi
 Exact for light that meets one mirror or two (back and side, or both sides), with every
 shadow of one mirror on another: see `suntrack.box.light.beams`.  Left out: three bounces and more.
 Areas and angles only; glass and sky belong to `suntrack.box.light.gain`.
+
+Lost: adding up mirrors one by one, which counts light twice that a second mirror takes, and
+misses what it sends on.  They are set once and left: a sun straight ahead stands upright across
+the box at any height, so one angle does.  Lost: the angle that sends the tips' light to the far
+edge, which forgets that flat light hardly passes glass.
 """
 
 from __future__ import annotations

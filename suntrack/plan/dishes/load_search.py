@@ -18,6 +18,9 @@ passed in too.  The cost of a day is a sum of minutes, worst things first:
 Under many skies the cost of a day is its mean over them, so a dish that is not safe on one
 sky in ten outweighs every minute of lateness.  The weights are kitchen judgement, no source;
 only their order matters much.
+
+Coordinate sweeps from both ends, then joint nudges, each move one batch of simulated days.
+Lost: closed-form warm-up times, which know nothing of the other pots.
 """
 
 from __future__ import annotations

@@ -4,6 +4,8 @@ A dozen numbers of turns are tried under the skies of the day; where no forecast
 the plan, under the clear sky and under weaker and weaker ones, so that "chance" becomes "how
 weak the sun may be".  Fewer turns make a cooler box, so all that is still to go in may go in
 earlier.  The fewest turns that give up no more than a little of the best are followed.
+
+Lost: a fixed share of the light, which asks for turns that no dish needs.
 """
 
 from __future__ import annotations

@@ -9,6 +9,9 @@ segmented-sum dynamic programme
 
 so "k turns, placed and aimed best" is not a rule of thumb.  What the table cannot know
 (that the cook would rather turn when loading anyway) belongs to `suntrack.plan.make`.
+
+Dynamic programming over time and aim, exact on its table.  Lost: half-hourly turning as the only
+offer, and greedy splitting.
 """
 
 from __future__ import annotations

@@ -2,6 +2,11 @@
 
 It draws what it is handed and hands on what the cook says.  It knows no journal, no plan
 and no clock; those are behind `Source` and `Hands`, so that a test brings its own.
+
+Textual around the renderables that the one-shot commands print.  Lost: a live display without
+keys (calls had to be answered from a second terminal) and reading keys with our own code
+(terminal modes, resizing and a line to write on are general work).  A turn is asked for once
+more with Enter, because a key leant on would write ten, and the journal only grows.
 """
 
 from __future__ import annotations

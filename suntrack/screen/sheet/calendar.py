@@ -9,6 +9,11 @@ STATUS         CANCELLED for a step that an older file had and the plan has no m
                says so too, because some calendars show such events like any other
 METHOD         none, and so no ORGANIZER: nobody is invited, the file is a snapshot (section
                3.7.2), and 3.8.4.3 forbids an organizer then, whom RFC 5546 would ask for
+
+Instants in UTC, `SEQUENCE` from the moment of planning, and steps that an older file of the
+same name had are cancelled.  A turn's UID has its time in it, as its key has: a turn that moves
+is one event cancelled and another new.  Lost: zones by name, which have to be described in the
+file.
 """
 
 from __future__ import annotations

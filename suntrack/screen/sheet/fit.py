@@ -2,6 +2,10 @@
 
 A style sheet cannot ask how much is on a page, and a browser prints what does not fit on a
 second one.  The letters are reckoned wide, so that a kitchen's own font still fits.
+
+How large type may be is reckoned by counting lines; under 7 points the curves go on a second
+sheet instead.  Lost: a template engine (one template, and nothing in it that a function does not
+say more strictly), and ever smaller print (8 dishes at 6 points).
 """
 
 from __future__ import annotations

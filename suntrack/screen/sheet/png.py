@@ -1,4 +1,9 @@
-"""A drawing as PNG, the same on every machine: letters come from a font file brought along."""
+"""A drawing as PNG, the same on every machine: letters come from a font file brought along.
+
+Our SVG drawn by resvg, one wheel without system libraries, with a font that comes as a package,
+so that letters show where no font is installed.  Lost: plotting libraries (ten times as large,
+and every chart written twice) and a browser.
+"""
 
 from __future__ import annotations
 
