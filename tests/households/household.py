@@ -37,6 +37,8 @@ from households.truth import FOODS, STEP_S, Day, Flaws, boil_c, eaten, light_ins
 from households.weather import PLACES, Sky, days_of, measured
 
 Rng = np.random.Generator
+BESIDE = ("plan", "early", "habit", "perfect")
+"""Rules beside the lived day; plan: the morning's, to the minute, whatever came later."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -308,7 +310,7 @@ def day_of(place: str, who: str, seed: int, sky: Sky, folder: Path) -> dict[str,
     return {
         "place": place, "who": who, "seed": seed, "on": sky.on.isoformat(),
         "clearness": sky.clearness, "flaws": [flaws.loss, flaws.light, flaws.heat], **found,
-        "beside": {rule: beside.get(rule, {}) for rule in ("early", "habit", "perfect")},
+        "beside": {rule: beside.get(rule, {}) for rule in BESIDE},
     }  # fmt: skip
 
 
@@ -345,7 +347,7 @@ def main() -> int:
 
 def print_tables(rows: list[dict[str, Any]]) -> None:
     """Print what came, by household and by place."""
-    head = ("days", "dishes", "lived", "early", "habit", "perfect", "thrown", "walks", "off right",
+    head = ("days", "dishes", "lived", *BESIDE, "thrown", "walks", "off right",
             "off wrong", "unsafe", "slow", "refused")  # fmt: skip
     print(f"{'':22s}" + "".join(f"{word:>10s}" for word in head))
     groups = [("all", rows)]
@@ -363,7 +365,7 @@ def _cells(rows: list[dict[str, Any]]) -> list[object]:
     A day is called off rightly when the perfect planner would not have had all dishes either.
     """
     good = {rule: sum(list(row["beside"][rule].values()).count("good") for row in rows)
-            for rule in ("early", "habit", "perfect")}  # fmt: skip
+            for rule in BESIDE}  # fmt: skip
     lived_fates = [fate for row in rows for fate in row["fates"].values()]
     off = [list(row["beside"]["perfect"].values()).count("good") < len(DISHES)
            for row in rows if row["called off"]]  # fmt: skip
