@@ -10,8 +10,6 @@ prints a table for 16 boxes of each kind of day; it takes minutes.
 
 from __future__ import annotations
 
-import csv
-import os
 import sys
 import tempfile
 from dataclasses import dataclass, replace
@@ -22,6 +20,10 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from measured_weather import SRRL, srrl_rows
 
 from suntrack.box.build import Learned
 from suntrack.box.fit import Fit
@@ -39,8 +41,6 @@ from suntrack.sky.weather import Weather
 from suntrack.store.sun_table import SunData, sun_data
 
 ROOT = Path(__file__).parents[2]
-FOLDER = Path(os.environ.get("SUNTRACK_SHARED", ROOT.parent / "shared")) / "weather"
-FILES = tuple(FOLDER / f"srrl_2012{month}ty.csv" for month in ("06", "08"))
 COLUMNS = ("GHI (W/m^2)", "DNI (W/m^2)", "DHI (W/m^2)", "Dry-bulb (C)", "Wspd (m/s)")
 CONFIG = load_config(ROOT / "config" / "suntrack.toml")
 SITE = replace(
@@ -90,12 +90,11 @@ class Trial:
 def measured() -> dict[date, NDArray[np.float64]]:
     """Return each whole day's hours, shape (24, 5)."""
     days: dict[date, list[list[float]]] = {}
-    for path in FILES:
-        _, head, *rows = csv.reader(path.read_text(encoding="utf-8").splitlines())
-        places = [head.index(name) for name in COLUMNS]
-        for row in rows:
-            month, day, year = map(int, row[0].split("/"))
-            days.setdefault(date(year, month, day), []).append([float(row[i]) for i in places])
+    for name in SRRL:
+        for row in srrl_rows(name):
+            month, day, year = map(int, row["Date (MM/DD/YYYY)"].split("/"))
+            hours = days.setdefault(date(year, month, day), [])
+            hours.append([float(row[column]) for column in COLUMNS])
     whole = {on: np.array(rows) for on, rows in days.items() if len(rows) == 24}
     return {on: hours for on, hours in whole.items() if (hours > -900.0).all()}
 

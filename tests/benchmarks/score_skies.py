@@ -1,16 +1,14 @@
 """How true the chances of made-up skies prove: run `python tests/benchmarks/score_skies.py`.
 
-Reads a year of measured hours at seven stations (surfrad7_2018_hourly_daylight.csv: NOAA
-SURFRAD light, CAMS McClear cloudless light, by way of the MIT-licensed solarbenchmarks) from
-`SUNTRACK_SHARED`/weather.  The forecast is yesterday's clear-sky index of the same hour, a
-stand-in that is worse than any weather model.  Each station is scored with tables made from
-the six others.  `--table` prints the table that ships, made from all seven.
+Reads a year of measured hours at seven stations (tests/data/weather: NOAA SURFRAD light, CAMS
+McClear cloudless light, by way of the MIT-licensed solarbenchmarks).  The forecast is yesterday's
+clear-sky index of the same hour, a stand-in that is worse than any weather model.  Each station
+is scored with tables made from the six others.  `--table` prints the table that ships, made from
+all seven.
 """
 
 from __future__ import annotations
 
-import csv
-import os
 import sys
 from dataclasses import dataclass
 from datetime import datetime
@@ -19,14 +17,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+sys.path.insert(0, str(Path(__file__).parents[1]))
+
+from measured_weather import YEAR, rows_of
+
 from suntrack.sky.error_quantiles import EDGES, ErrorQuantiles, correlated_normals, fit_departures
 from suntrack.sky.scores import brier, fair_crps, reliability
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-SHARED = Path(os.environ.get("SUNTRACK_SHARED", Path(__file__).parents[3] / "shared"))
-YEAR = SHARED / "weather" / "surfrad7_2018_hourly_daylight.csv"
 DAY_S = 86400.0
 LIT_W_M2 = 100.0
 """Hours with less cloudless light than this make no pair: their index is noise.  [W/m2]"""
@@ -56,10 +56,9 @@ class Station:
         return self.index[:-1].ravel(), self.index[1:].ravel()
 
 
-def read_year(path: Path = YEAR) -> tuple[Station, ...]:
+def read_year() -> tuple[Station, ...]:
     """Return every station, its days cut at twelve hours from solar noon."""
-    with path.open(encoding="utf-8") as file:
-        rows = list(csv.DictReader(file))
+    rows = rows_of(YEAR)
     names = sorted({row["station"] for row in rows})
     return tuple(_station(name, [row for row in rows if row["station"] == name]) for name in names)
 
@@ -212,8 +211,6 @@ def bin_counts(stations: tuple[Station, ...]) -> list[int]:
 
 def main() -> None:
     """Print the table of scores, or with `--table` the table that ships."""
-    if not YEAR.exists():
-        sys.exit(f"Not run: {YEAR} is not here; SUNTRACK_SHARED names the folder.")
     stations = read_year()
     if "--table" in sys.argv[1:]:
         print(table_text(table_of(stations), bin_counts(stations)))

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import os
 from datetime import UTC, date, datetime, timedelta
-from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 import numpy as np
 import pytest
+from measured_weather import SRRL, srrl_rows
 
 from suntrack.sky.clear_sky import clear_sky, clear_weather, extraterrestrial_w_m2
 from suntrack.sky.site import Site, TypicalAir
@@ -19,8 +17,6 @@ from suntrack.sky.sun import SunTable, day_grid, sun_events, sun_table
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-SHARED = Path(os.environ.get("SUNTRACK_SHARED", Path(__file__).parents[3] / "shared"))
-MEASURED = SHARED / "weather"
 MONTHS = tuple(TypicalAir(low_c=5.0 + i, high_c=20.0 + i) for i in range(12))
 
 
@@ -119,17 +115,17 @@ def test_clear_sky_closes_and_stays_below_the_sun_outside() -> None:
 def _measured(name: str) -> NDArray[np.float64]:
     """Return middle of the hour [s], global and beam light of an NREL SRRL file, one row each."""
     rows = []
-    with (MEASURED / name).open(newline="") as file:
-        for row in list(csv.reader(file))[2:]:
-            month, day, year = map(int, row[0].split("/"))
-            # Stamps are the ends of hours in mountain standard time; the last one is 24:00.
-            hours = int(row[1].split(":")[0]) + 7.0 - 0.5
-            middle = datetime(year, month, day, tzinfo=UTC) + timedelta(hours=hours)
-            rows.append((middle.timestamp(), float(row[4]), float(row[7])))
+    for row in srrl_rows(name):
+        month, day, year = map(int, row["Date (MM/DD/YYYY)"].split("/"))
+        # Stamps are the ends of hours in mountain standard time; the last one is 24:00.
+        hours = int(row["Time (HH:MM)"].split(":")[0]) + 7.0 - 0.5
+        middle = datetime(year, month, day, tzinfo=UTC) + timedelta(hours=hours)
+        light = (float(row[f"{which} (W/m^2)"]) for which in ("GHI", "DNI"))
+        rows.append((middle.timestamp(), *light))
     return np.array(rows).T
 
 
-@pytest.mark.parametrize("name", ["srrl_201206ty.csv", "srrl_201208ty.csv"])
+@pytest.mark.parametrize("name", SRRL)
 def test_the_clearest_measured_hours_sit_at_the_clear_sky(name: str) -> None:
     """NREL SRRL, Golden, June and August 2012 (NREL MIDC data): the best tenth of hours.
 
@@ -137,8 +133,6 @@ def test_the_clearest_measured_hours_sit_at_the_clear_sky(name: str) -> None:
     beam within 0 to 15 % above: the model takes the month's usual haze, and the best tenth
     of hours is cleaner than usual, which moves light from the sky into the beam.
     """
-    if not (MEASURED / name).exists():
-        pytest.skip("the measured weather is not beside the project")
     middle_s, measured_global, measured_beam = _measured(name)
     sun = sun_table(middle_s, latitude_deg=39.742, longitude_deg=-105.179, elevation_m=1829.0)
     clear = clear_sky(sun, site=GOLDEN)

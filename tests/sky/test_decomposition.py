@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import csv
 import itertools
-import os
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from measured_weather import MEMBERS, SRRL, rows_of, srrl_rows
 from numpy.typing import NDArray
 
 from suntrack.sky.closure import (
@@ -25,8 +23,6 @@ from suntrack.sky.decomposition import light_under_cloud, shading_cloud, split_g
 from suntrack.sky.site import Site
 from suntrack.sky.sun import sun_table
 
-SHARED = Path(os.environ.get("SUNTRACK_SHARED", Path(__file__).parents[3] / "shared"))
-JUNE = SHARED / "weather" / "srrl_201206ty.csv"
 HOUR_S = 3600.0
 
 
@@ -38,18 +34,14 @@ def golden_deg(at_s: NDArray[np.float64]) -> NDArray[np.float64]:
 
 def measured() -> tuple[NDArray[np.float64], ...]:
     """Return label (end of the hour) [s], global, beam and diffuse light [W/m2] of June 2012."""
-    if not JUNE.exists():
-        pytest.skip(f"the measured hours are not here: {JUNE}")
     rows = []
-    with JUNE.open(encoding="utf-8") as file:
-        next(file)
-        for row in csv.DictReader(file):
-            month, day, year = map(int, row["Date (MM/DD/YYYY)"].split("/"))
-            hour = int(row["Time (HH:MM)"].split(":")[0])
-            # The station keeps standard time, seven hours behind UTC; a day ends at 24:00.
-            at = datetime(year, month, day, tzinfo=UTC) + timedelta(hours=hour + 7)
-            light = [float(row[f"{name} (W/m^2)"]) for name in ("GHI", "DNI", "DHI")]
-            rows.append([at.timestamp(), *(v if v > -9000.0 else np.nan for v in light)])
+    for row in srrl_rows(SRRL[0]):
+        month, day, year = map(int, row["Date (MM/DD/YYYY)"].split("/"))
+        hour = int(row["Time (HH:MM)"].split(":")[0])
+        # The station keeps standard time, seven hours behind UTC; a day ends at 24:00.
+        at = datetime(year, month, day, tzinfo=UTC) + timedelta(hours=hour + 7)
+        light = [float(row[f"{name} (W/m^2)"]) for name in ("GHI", "DNI", "DHI")]
+        rows.append([at.timestamp(), *(v if v > -9000.0 else np.nan for v in light)])
     table = np.array(rows)
     return table[:, 0], table[:, 1], table[:, 2], table[:, 3]
 
@@ -214,13 +206,9 @@ def members() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
 
     NOAA GEFS, two runs at 32.0 N 110.5 W.  Values at the sixth hours are means of six.
     """
-    path = SHARED / "weather" / "gefs_members_point.csv"
-    if not path.exists():
-        pytest.skip(f"the ensemble's members are not here: {path}")
     runs: dict[tuple[str, str], list[dict[str, str]]] = {}
-    with path.open(encoding="utf-8") as file:
-        for row in csv.DictReader(file):
-            runs.setdefault((row["run"], row["member"]), []).append(row)
+    for row in rows_of(MEMBERS):
+        runs.setdefault((row["run"], row["member"]), []).append(row)
     ends_s, cloud, light = [], [], []
     for rows in runs.values():
         for before, row in itertools.pairwise(rows):

@@ -7,14 +7,12 @@ narrow for the first days (Schulz et al. 2021, arXiv 2101.06717); dressed ones m
 
 from __future__ import annotations
 
-import csv
-import os
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
-from pathlib import Path
 
 import numpy as np
 import pytest
+from measured_weather import MEMBERS, rows_of
 from numpy.typing import NDArray
 
 from suntrack.sky.clear_sky import clear_weather
@@ -23,9 +21,6 @@ from suntrack.sky.forecast import Forecast
 from suntrack.sky.site import Site, TypicalAir
 from suntrack.sky.sun import day_grid, sun_table
 
-SHARED = Path(os.environ.get("SUNTRACK_SHARED", Path(__file__).parents[3] / "shared"))
-FILE = SHARED / "weather" / "gefs_members_point.csv"
-pytestmark = pytest.mark.skipif(not FILE.exists(), reason=f"no real ensemble: {FILE}")
 HILLS = Site(
     name="hills",
     latitude_deg=32.0,
@@ -39,8 +34,7 @@ RUNS = ("2019_05_15_00", "2020_10_03_00")
 
 def ensemble(run: str) -> Forecast:
     """Return a run in three-hour means: each second stamp is a mean of six hours."""
-    with FILE.open(encoding="utf-8") as file:
-        rows = [row for row in csv.DictReader(file) if row["run"] == run]
+    rows = [row for row in rows_of(MEMBERS) if row["run"] == run]
     members = sorted({row["member"] for row in rows})
     table = np.array([
         [float(row["dswrf_Wm2"] or "nan") for row in rows if row["member"] == member]

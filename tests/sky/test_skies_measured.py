@@ -21,9 +21,6 @@ from suntrack.sky.error_quantiles import hour_correlation, measured_departures
 from suntrack.sky.scores import brier, reliability
 from suntrack.store.sun_table import sun_data
 
-pytestmark = pytest.mark.skipif(
-    not score_skies.YEAR.exists(), reason=f"no measured year: {score_skies.YEAR}"
-)
 Stations = tuple[Station, ...]
 
 
