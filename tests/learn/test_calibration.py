@@ -6,15 +6,10 @@ from datetime import date
 
 import numpy as np
 import pytest
-from benchmarks import learned_skies
 from benchmarks.learned_skies import Trial, try_box
 
 from suntrack.learn.logged_day import CLEAR_SPREAD, light_doubt, told_spread
 
-needs_skies = pytest.mark.skipif(
-    not all(path.exists() for path in learned_skies.FILES),
-    reason=f"no measured skies: {learned_skies.FOLDER}",
-)
 BOXES = 6
 
 
@@ -32,7 +27,6 @@ def forecast() -> list[Trial]:
     return [try_box(rng, "mixed", "a forecast") for _ in range(BOXES)]
 
 
-@needs_skies
 @pytest.mark.parametrize("kind", ["cloudy", "forecast"])
 def test_three_days_halve_the_error_on_new_days(kind: str, request: pytest.FixtureRequest) -> None:
     """NREL SRRL, summer 2012; factors within 30 %, 1 K of noise: the median box."""
@@ -42,7 +36,6 @@ def test_three_days_halve_the_error_on_new_days(kind: str, request: pytest.Fixtu
     assert after < 0.5 * before
 
 
-@needs_skies
 def test_the_truth_lies_in_the_range_that_is_told(
     cloudy: list[Trial], forecast: list[Trial]
 ) -> None:
@@ -51,13 +44,11 @@ def test_the_truth_lies_in_the_range_that_is_told(
     assert 0.78 <= held <= 1.0
 
 
-@needs_skies
 def test_cloudy_days_of_which_nothing_was_told_teach_nothing() -> None:
     rng = np.random.default_rng(3)
     assert not any(try_box(rng, "cloudy", "nothing").usable for _ in range(3))
 
 
-@needs_skies
 def test_clear_days_need_nobody_to_tell_their_light() -> None:
     rng = np.random.default_rng(4)
     trials = [try_box(rng, "clear", "nothing") for _ in range(4)]
@@ -65,7 +56,6 @@ def test_clear_days_need_nobody_to_tell_their_light() -> None:
     assert np.median([t.after_k for t in trials]) < 0.5 * np.median([t.before_k for t in trials])
 
 
-@needs_skies
 def test_the_kinds_of_days_are_those_of_the_measured_summer() -> None:
     """61 days, 30 of June and 31 of August; every one is of one kind."""
     assert sum(len(learned_skies.days_of(kind)) for kind in learned_skies.KINDS) == 61
