@@ -6,6 +6,7 @@ from datetime import date
 
 import numpy as np
 import pytest
+from benchmarks import learned_skies
 from benchmarks.learned_skies import Trial, try_box
 
 from suntrack.learn.logged_day import CLEAR_SPREAD, light_doubt, told_spread

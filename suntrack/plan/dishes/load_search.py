@@ -14,6 +14,7 @@ passed in too.  The cost of a day is a sum of minutes, worst things first:
     waiting           WAIT x minutes  a fresh dish is better than a kept one
     a trip of its own TRIP            loads share a walk to the box where that costs little
     a new time        MOVE            once the cook was told, times only change when it pays
+    later than told   LATER x minutes a load is not put off on the strength of a dull hour
 
 Under many skies the cost of a day is its mean over them, so a dish that is not safe on one
 sky in ten outweighs every minute of lateness.  The weights are kitchen judgement, no source;
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
 
 NOT_SAFE, NOT_DONE, SLOW = 1e6, 1e5, 2e3
 LATE, SLACK, STALE, WAIT = 20.0, 4.0, 8.0, 0.1
-TRIP, MOVE = 3.0, 6.0
+TRIP, MOVE, LATER = 3.0, 6.0, 4.0
 MARGIN_MIN = 120.0
 """Minutes between ready and served that a good plan keeps in hand.  [min]"""
 ROUNDS = 6
@@ -190,6 +191,7 @@ class _Search:
             total += each.reshape(len(new), skies).mean(axis=1)
             if goal.told is not None:
                 total += MOVE * (load[:, i] != goal.told)
+                total += LATER * self.step_min * np.maximum(load[:, i] - goal.told, 0)
         self.known.update(zip(new, total.tolist(), strict=True))
 
     def best(self, days: Sequence[Day]) -> Day:

@@ -150,7 +150,7 @@ NOW_KEYS: Mapping[str, str] = {
     "cooking[].name": "its name",
     "cooking[].core_c": "its core now",
     "cooking[].done": "share of the way to done, 0 to 1",
-    "cooking[].safe": "true when its food rule is met by now",
+    "cooking[].safe": "true when its food rule is met by now, by the plan: nobody measured it",
     "cooking[].status": "ready, late, not done, not safe, refused or spoiled",
     **TAKE_OUT_KEYS,
     **_VERDICT_KEYS,

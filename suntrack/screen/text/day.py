@@ -90,6 +90,8 @@ GOES_IN: tuple[DishStatus, ...] = ("ready", "late")
 """How a dish has to stand for the cook to be told to put it in."""
 NEVER_SAFE: tuple[DishStatus, ...] = ("not safe", "refused", "spoiled")
 """A dish that stands so has no safe heat, whatever its middle reaches."""
+SAFE_BY_PLAN = "hot enough by the plan, if a food thermometer in the middle says so too"
+"""Nobody measured it: in a hazier day or a weaker box the middle is colder than the plan has it."""
 EMPTY_SKY = "clear sky"
 """The source of a plan that no forecast stands behind."""
 USUAL_SKY = "typical sky"
@@ -313,7 +315,7 @@ def dish_facts(dish: DishPlan, units: Units) -> tuple[tuple[str, str], ...]:
 
 def progress_words(dish: DishNow) -> str:
     """Return how far a dish in the box is, by the plan: done and safe heat apart."""
-    heat = "safe heat reached" if dish.safe else "not yet at safe heat"
+    heat = SAFE_BY_PLAN if dish.safe else "not yet at safe heat"
     if dish.status in NEVER_SAFE:
         heat = STATUS[dish.status]
     return f"{math.floor(100.0 * dish.done)} % done, {heat}"
