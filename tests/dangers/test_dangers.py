@@ -26,7 +26,7 @@ from suntrack.cli import main
 ROOT = Path(__file__).parents[2]
 DAY, NEXT = "2026-11-25", "2026-11-26"
 THROW = "hrow it away"
-GOOD = ("ready in time", "done and safe in time", "hot enough by the plan", "comes out, due")
+GOOD = ("ready in time", "done and safe in time", "hot by plan; measure it", "comes out, due")
 CHICKEN = "chicken-pieces"
 COLD_BOX = (
     ("11:00", f"loaded {CHICKEN}"), ("11:30", "reading 50C"), ("12:00", "reading 45C"),

@@ -26,8 +26,8 @@ HOT_C = 60.0
 """Cooked food is kept at least this hot: 140 F, USDA consumer advice (copies of the FSIS page)."""
 SAMPLE_MIN = 10
 FORGIVING_MIN = 60.0
-"""A dish that keeps at least so long when hot is rather left in for up to as long again than taken
-out before its meal: softer is better than cold (our choice).  [min]"""
+"""A dish that keeps at least so long when hot is rather left in for up to twice as long again than
+taken out before its meal: softer is better than cold (our choice).  [min]"""
 GRACE_MIN = 60.0
 """How late a dish may be and still be followed while the day is searched.  [min]"""
 
@@ -117,7 +117,7 @@ def pull_window(cooking: Cooking, fate: DishOutcome, *, step_min: float) -> tupl
     by = min(ready + cooking.dish.hold_min / step_min, fate.cools)
     hold = cooking.dish.hold_min / step_min
     forgiving = cooking.dish.hold_min >= FORGIVING_MIN
-    if forgiving and by < cooking.serve_step <= min(by + hold, fate.cools):
+    if forgiving and by < cooking.serve_step <= min(by + 2.0 * hold, fate.cools):
         by = float(cooking.serve_step)
     return min(max(ready, cooking.serve_step), max(ready, by)), by
 

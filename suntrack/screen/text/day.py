@@ -90,7 +90,7 @@ GOES_IN: tuple[DishStatus, ...] = ("ready", "late")
 """How a dish has to stand for the cook to be told to put it in."""
 NEVER_SAFE: tuple[DishStatus, ...] = ("not safe", "refused", "spoiled")
 """A dish that stands so has no safe heat, whatever its middle reaches."""
-SAFE_BY_PLAN = "hot enough by the plan, if a food thermometer in the middle says so too"
+SAFE_BY_PLAN = "hot by plan; measure it"
 """Nobody measured it: in a hazier day or a weaker box the middle is colder than the plan has it."""
 EMPTY_SKY = "clear sky"
 """The source of a plan that no forecast stands behind."""

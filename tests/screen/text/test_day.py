@@ -215,7 +215,7 @@ def test_progress_is_never_rounded_up_to_done(done: float, safe: bool, status: D
     said = words.progress_words(dish)
     bad = status in ("not safe", "refused", "spoiled")
     assert ("100 %" in said) == (done >= 1.0)
-    assert ("hot enough by the plan" in said) == (safe and not bad)
+    assert ("hot by plan; measure it" in said) == (safe and not bad)
     assert ("not yet at safe heat" in said) == (not safe and not bad)
     assert (words.STATUS[status] in said) == bad
     assert len(said) <= PROGRESS
