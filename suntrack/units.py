@@ -161,9 +161,13 @@ class Units:
     """The units one cook thinks in, and the one place that writes numbers for them."""
 
     temperature: Literal["C", "F"] = "C"
+    """Celsius or Fahrenheit."""
     length: Literal["cm", "in"] = "cm"
+    """Centimetres or inches."""
     mass: Literal["kg", "lb"] = "kg"
+    """Kilograms or pounds."""
     clock: Literal["12", "24"] = "24"
+    """Hours of a day on the clock."""
 
     def temperature_text(self, celsius: float) -> str:
         """Return a temperature to the degree, such as `118 °C` or `244 °F`."""

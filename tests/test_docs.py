@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import re
 from pathlib import Path
 
@@ -62,3 +63,34 @@ def test_the_road_in_the_document_can_be_walked(
 
 def test_the_document_stays_as_long_as_a_newcomer_reads() -> None:
     assert len(DEVELOPERS.splitlines()) <= 280
+
+
+def fields_without_meaning(source: str) -> list[str]:
+    """Return the fields of records and tables that no line of meaning follows."""
+    bare = []
+    for record in ast.walk(ast.parse(source)):
+        if not isinstance(record, ast.ClassDef):
+            continue
+        marks = [ast.unparse(mark) for mark in (*record.decorator_list, *record.bases)]
+        if not any(re.search(r"dataclass|NamedTuple|TypedDict|Table|BaseModel", m) for m in marks):
+            continue
+        for field, after in zip(record.body, [*record.body[1:], None], strict=True):
+            named = isinstance(field, ast.AnnAssign) and isinstance(field.target, ast.Name)
+            told = isinstance(after, ast.Expr) and isinstance(after.value, ast.Constant)
+            if named and not told and not ast.unparse(field).startswith("_"):
+                bare.append(f"{record.name}: {ast.unparse(field)}")
+    return bare
+
+
+def test_every_field_of_every_record_says_what_it_means() -> None:
+    found = {
+        path.name: fields_without_meaning(path.read_text(encoding="utf-8"))
+        for path in sorted((ROOT / "suntrack").rglob("*.py"))
+    }
+    assert {name: bare for name, bare in found.items() if bare} == {}
+
+
+def test_a_field_without_its_line_is_found() -> None:
+    """The check can fail."""
+    record = "@dataclass\nclass Pot:\n    mass_kg: float\n    lid: str\n    'How it closes.'\n"
+    assert fields_without_meaning(record) == ["Pot: mass_kg: float"]

@@ -63,6 +63,7 @@ class Fit:
     """What the readings say of a box."""
 
     learned: Learned
+    """Factors that readings taught."""
     spread: Learned
     """One standard deviation of each factor's logarithm, model error and all.  [-]"""
     not_told: tuple[str, ...]
@@ -72,6 +73,7 @@ class Fit:
     day_light: tuple[float, ...]
     """Light of each day against the sky it was taken to have.  [-]"""
     readings: int
+    """How many it is drawn from."""
     before_k: float
     """Root mean square of model less reading, as built.  [K]"""
     after_k: float
@@ -151,10 +153,15 @@ class _Found(NamedTuple):
     """A solution, with `at` in prior spreads: three factors, each day's light, each hour's."""
 
     at: NDArray[np.float64]
+    """Where the fit ended."""
     spread: NDArray[np.float64]
+    """How far each factor may be off."""
     correlation: NDArray[np.float64]
+    """How they go together.  [-]"""
     day_light: tuple[float, ...]
+    """Each day's own light.  [-]"""
     off_k: list[NDArray[np.float64]]
+    """What is still missed.  [K]"""
 
     @property
     def learned(self) -> Learned:
@@ -167,9 +174,13 @@ class _Rows(NamedTuple):
     """Residuals and their derivatives; the first `readings` rows are of readings."""
 
     misses: list[ReadingResiduals]
+    """Where each day's rows begin."""
     residual: NDArray[np.float64]
+    """What is missed, by row."""
     slope: NDArray[np.float64]
+    """What each factor would do about it."""
     readings: int
+    """How many rows are of readings."""
 
 
 class _Problem:

@@ -26,11 +26,15 @@ class Material:
     """One material of the library."""
 
     name: str
+    """What the cook calls it."""
     conductivity_w_mk: float
     """At 24 C.  [W/(m K)]"""
     density_kg_m3: float
+    """Mass for its size.  [kg/m3]"""
     specific_heat_j_kgk: float
+    """Heat for a degree.  [J/(kg K)]"""
     source: str
+    """Where the values come from."""
     per_degree: float = 0.0
     """Share by which the conductivity grows for each degree above 24 C.  [1/K]"""
     highest_c: float | None = None
@@ -38,6 +42,7 @@ class Material:
     spoils: str = ""
     """What happens to it above that."""
     highest_source: str = ""
+    """Where its limit comes from."""
     pot: bool = False
     """True for what pots are made of."""
 

@@ -41,15 +41,21 @@ class LoggedDay:
     light: BoxLight
     """As built, under the sky of the day, shape (steps,).  [W]"""
     climate: Climate
+    """The air around the box."""
     step_s: float
+    """Length of a step.  [s]"""
     start_c: float
+    """At the beginning.  [C]"""
     at_step: NDArray[np.float64]
     """When it was read, in steps from the start, shape (readings,).  [-]"""
     read_c: NDArray[np.float64]
     """What the oven thermometer showed, shape (readings,).  [C]"""
     pots: tuple[PotCharge, ...] = ()
+    """What was in it."""
     load_step: NDArray[np.intp] = field(default_factory=_none)
+    """When each went in."""
     pull_step: NDArray[np.intp] = field(default_factory=_none)
+    """When each came out."""
     hour: NDArray[np.intp] = field(default_factory=_none)
     """Which hour of light each step belongs to, -1 for none, shape (steps,); without any
     entry the light has no doubt but that of the whole day.  [-]"""

@@ -21,10 +21,13 @@ class LayerFacts:
     """One layer of the wall, by the square metre."""
 
     material: str
+    """Its key in the library."""
     thickness_m: float
+    """Across the layer or pane.  [m]"""
     conductance_w_m2k: float
     """Through this layer alone, warm as on a cooking day.  [W/(m2 K)]"""
     store_j_m2k: float
+    """Heat for a degree and a square metre.  [J/(m2 K)]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,23 +35,29 @@ class BoxSizes:
     """The whole box, as built."""
 
     top_glass_m2: float
+    """Not hidden by the frame.  [m2]"""
     front_glass_m2: float
     """0 for a solid front.  [m2]"""
     mirror_m2: float
     """At the back; 0 without one.  [m2]"""
     floor_m2: float
+    """Floor inside.  [m2]"""
     lining_m2: float
     """Everything inside that is not glass.  [m2]"""
     volume_l: float
+    """Inside.  [L]"""
     layers: tuple[LayerFacts, ...]
     """Inside first."""
     walls_w_k: float
     """From the lining to the outer skin, edges and corners counted.  [W/K]"""
     leak_w_k: float
+    """Heat lost through the seals, for a degree.  [W/K]"""
     lining_j_k: float
     """The dark sheet with the air in the box.  [J/K]"""
     walls_j_k: float
+    """Heat of the walls for a degree.  [J/K]"""
     glass_j_k: float
+    """Heat of the glass for a degree.  [J/K]"""
     side_mirrors_m2: float = 0.0
     """Both together; 0 without any.  [m2]"""
 

@@ -31,6 +31,7 @@ class Peaks:
     """The hottest moments of a day."""
 
     lining_c: float
+    """The lining at its hottest.  [C]"""
     top_glass_c: float
     """Inner glass of the top.  [C]"""
     front_glass_c: float | None
@@ -83,9 +84,11 @@ class TooHot:
     """One part that gets hotter than it should."""
 
     kind: Literal["layer", "sealant", "glass"]
+    """What gets too hot."""
     part: str
     """Material of the layer, `lining`, or which glass: `top` or `front`."""
     reached_c: float
+    """How hot.  [C]"""
     limit_c: float | None
     """None for glass, which the difference to its edge cracks.  [C]"""
     spoils: str = ""

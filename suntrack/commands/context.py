@@ -35,12 +35,15 @@ class Context:
     """One run of one command."""
 
     config: Config
+    """The cook's config, with what was learned."""
     now: datetime
     """In the site's time zone."""
     asked_at: bool
     """True when `now` was given with --at instead of read from the clock."""
     cache: Path
+    """The folder for what can be computed again."""
     data: Path
+    """The folder of the journal."""
     compiled: bool = True
     """True when the simulator was compiled before and is kept."""
 

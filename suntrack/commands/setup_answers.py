@@ -56,9 +56,11 @@ class Answered:
     """What was answered so far."""
 
     found: dict[str, Any] = field(default_factory=dict)
+    """What was answered, by the question's name."""
     usual: list[str] = field(default_factory=list)
     """What nobody said and is usual, in words."""
     problems: list[Problem] = field(default_factory=list)
+    """Every mistake, in the order of the file."""
 
     @property
     def inch(self) -> bool:

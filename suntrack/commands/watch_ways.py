@@ -25,8 +25,11 @@ class Shown:
     """One notice on the screen."""
 
     key: str
+    """Of the call."""
     title: str
+    """What is read at a glance."""
     body: str
+    """One line more."""
 
 
 class ScreenWay:

@@ -25,14 +25,21 @@ class Terms:
     name: FeedName
     """As the config spells it."""
     title: str
+    """What stands above it."""
     origin: str
     """Scheme and host; nothing else is ever asked."""
     kind: ForecastClass
+    """What kind of forecast it is."""
     coverage: str
+    """Where it is to be had."""
     gives: str
+    """What it tells."""
     lacks: str
+    """What it leaves out."""
     terms: str
+    """What it asks of those who use it."""
     terms_url: str
+    """Where that is written."""
     attribution: str
     """The words to show beside what is made of the feed."""
     least_interval: timedelta

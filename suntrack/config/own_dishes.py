@@ -38,6 +38,7 @@ class OwnFiles:
     sources: tuple[Source, ...]
     """In the order in which they count: later ones take the place of earlier ones."""
     problems: tuple[Problem, ...]
+    """Every mistake, in the order of the file."""
     texts: dict[Path, bytes]
     """Every byte that was read, by file."""
 

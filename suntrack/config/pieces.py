@@ -44,22 +44,33 @@ class Pieces:
     time_zone: str | None
     """Its name; None where it is missing or wrong by itself."""
     air: model.SiteAir | None
+    """An ordinary day of each month; None where it cannot be read."""
     skyline: tuple[model.SkylinePoint | None, ...]
+    """What stands between box and sun."""
     sizes: dict[str, float]
     """Of the box, by key: width, depth, height, top_frame.  [m]"""
     glass: dict[str, model.GlassTable | None]
     """By place: top and front."""
     mirror: model.MirrorTable | None
+    """The one at the back; none without."""
     side_mirrors: model.SideMirrorsTable | None
+    """The ones at left and right; none without."""
     pots: tuple[model.PotTable | None, ...]
+    """Each, or None where it cannot be read."""
     cook: model.CookTable | None
+    """When somebody is there, and what counts as hot."""
     pot_names: tuple[str | None, ...] | None
     """As written, in order; None when the file that has the pots could not be read."""
     dish_keys: tuple[str | None, ...]
+    """What each dish is called; None where there is no text."""
     dish_pots: tuple[str | None, ...]
+    """Its pot; None where none is named."""
     way_names: tuple[str | None, ...] = ()
+    """What each way is called."""
     quiet: model.QuietTable | None = None
+    """Hours of peace."""
     feed: model.FeedTable | None = None
+    """The weather service, if any."""
 
 
 def read_file(

@@ -30,10 +30,15 @@ class MealRequest:
     """One dish of the day as the file has it; the date is put in by `Config.wishes_on`."""
 
     dish: str
+    """Its short name in the list."""
     serve: time
+    """When it should be on the table."""
     mass_kg: float | None
+    """None for the library's amount.  [kg]"""
     pot: str | None
+    """Name of a pot; none to let the plan choose."""
     confirmed: bool
+    """The cook's word that the dish's gate is kept."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,19 +46,27 @@ class Config:
     """Everything the cook has set."""
 
     path: Path
+    """The main file."""
     site: Site
+    """Where the box stands."""
     box: Box
+    """The box as built."""
     pots: tuple[Pot, ...]
+    """The cook's own."""
     units: Units
+    """As the cook reads and writes them."""
     threshold_c: float
     """Box temperature that counts as cooking.  [C]"""
     dishes: tuple[MealRequest, ...]
+    """What is wanted on a day."""
     library: Mapping[str, Dish]
     """Every dish there is, the cook's own among them, as it is at the site."""
     free: tuple[tuple[time, time], ...]
     """Stretches of the day when the cook is there; midnight as an end is the next one."""
     calls: Calls
+    """How the cook is called."""
     feed: FeedSettings
+    """The weather service, if any."""
     fingerprint: str
     """Digest of every byte that was read."""
     files: tuple[Path, ...] = ()

@@ -29,9 +29,13 @@ class Complaint:
     """A problem whose place is a path of keys, not yet a line of a file."""
 
     path: tuple[str | int, ...]
+    """Which key."""
     found: str
+    """What stands there."""
     allowed: str
+    """What may stand there."""
     remedy: str
+    """What to do about it."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -39,8 +43,11 @@ class Source:
     """One file that was read."""
 
     path: Path
+    """The file."""
     data: dict[str, Any]
+    """What is in it."""
     lines: dict[tuple[str | int, ...], int]
+    """Its sentences, in order."""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -48,10 +55,13 @@ class ConfigText:
     """Everything read, put together, and the mistakes on the way."""
 
     data: dict[str, Any] = field(default_factory=dict)
+    """All files as one."""
     problems: list[Problem] = field(default_factory=list)
+    """Every mistake, in the order of the file."""
     sources: dict[str, Source] = field(default_factory=dict)
     """By top-level key: the file that it came from."""
     main: Path
+    """The file that was asked for."""
     texts: dict[Path, bytes] = field(default_factory=dict)
     """Every byte that was read, by file, in the order of reading."""
     unread: set[str] = field(default_factory=set)

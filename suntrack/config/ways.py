@@ -16,6 +16,7 @@ class FarWay:
     """A way out to an address."""
 
     name: str
+    """What the cook calls it."""
     address: str = field(repr=False)
     """With `${NAME}` where a secret belongs."""
     backup: bool
@@ -27,10 +28,16 @@ class Calls:
     """How the cook is called."""
 
     terminal: bool
+    """Whether the terminal is used."""
     desktop: bool
+    """Whether notices of the desktop are used."""
     bell: bool
+    """Whether it rings."""
     player: tuple[str, ...]
     """A command and its words; empty for no sound of its own."""
     secrets: Path | None
+    """File that passwords stand in."""
     far: tuple[FarWay, ...]
+    """Ways that leave the machine."""
     quiet: Quiet
+    """Hours of peace."""

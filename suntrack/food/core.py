@@ -31,6 +31,7 @@ class SolidNodes:
     """All pieces of a dish together, as shells from the core outwards."""
 
     cells_j_k: tuple[float, ...]
+    """Each node, core first.  [J/K]"""
     links_w_k: tuple[float, ...]
     """From each shell to the next; the last to the surroundings, film included.  [W/K]"""
 

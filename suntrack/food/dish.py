@@ -46,12 +46,17 @@ class Composition:
     """Mass shares of a food as eaten, summing to 1."""
 
     water: float
+    """Share of the mass.  [-]"""
     protein: float
+    """Share of the mass.  [-]"""
     fat: float
+    """Share of the mass.  [-]"""
     carbohydrate: float
     """Without the fibre.  [-]"""
     fibre: float
+    """Share of the mass.  [-]"""
     ash: float
+    """Share of the mass.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +76,7 @@ class CoreReaches:
     """Done when the core reaches a temperature."""
 
     core_c: float
+    """What the middle has to reach.  [C]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +84,7 @@ class Recipe:
     """A kitchen recipe that a requirement was worked out from."""
 
     method: Literal["boil", "oven"]
+    """How the recipe has it cooked."""
     minutes: float
     """In the pot at the boil, or in the oven.  [min]"""
     temperature_c: float
@@ -91,7 +98,9 @@ class AdvanceStep:
     """Something to do before the day or before loading."""
 
     when: Literal["evening before", "morning", "before loading"]
+    """Long before loading or just before."""
     text: str
+    """What to do, as a cook reads it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,8 +110,11 @@ class Dish:
     key: str
     """Short and stable, such as lentil-soup."""
     name: str
+    """As a cook reads it."""
     mass_kg: float
+    """The library's amount, for four.  [kg]"""
     shape: Shape
+    """What its solid pieces are like."""
     thickness_m: float
     """Full thickness or diameter of the pieces; 0 for a liquid.  [m]"""
     piece_share: float
@@ -112,9 +124,11 @@ class Dish:
     start_c: float
     """Of everything when it goes in; the mean where pieces and liquid have their own.  [C]"""
     doneness: CookValue | CoreReaches
+    """When it counts as done."""
     safety: SafetyRule
     """The main rule; what the dish contains can only add to it (`kinds.rule_of`)."""
     contains: tuple[Ingredient, ...] = ()
+    """Its ingredients; each brings its rule."""
     hold_min: float
     """How long it waits, hot, in the closed pot and stays good.  [min]"""
     wet: bool
@@ -128,8 +142,11 @@ class Dish:
     refused: str | None = None
     """Why this dish is never planned; None when it may be."""
     advance: tuple[AdvanceStep, ...] = ()
+    """What to do beforehand."""
     advice: tuple[str, ...] = ()
+    """What else to know of it."""
     source: str = "kitchen judgement"
+    """Where it comes from."""
     liquid: Composition | None = None
     """Of the free liquid around the pieces; None when it is as the rest."""
     pieces_start_c: float | None = None

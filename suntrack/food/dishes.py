@@ -37,6 +37,7 @@ class Parsed:
     foods: Mapping[str, Composition]
     """The good ones under [food], by name."""
     problems: tuple[Problem, ...]
+    """Every mistake, in the order of the file."""
 
 
 @cache

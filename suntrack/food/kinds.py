@@ -27,6 +27,7 @@ class Kind:
     """One kind of ingredient."""
 
     rule: SafetyRule
+    """What safety asks of it."""
     meat: bool = False
     """Meat or poultry: cooked moist, lidded and in small pieces, or not at all."""
     raw: bool = False

@@ -36,8 +36,11 @@ class Official:
     value: float
     """In the unit that the name of the constant ends with."""
     sentence: str
+    """As a cook reads it."""
     source: str
+    """Where it comes from."""
     confidence: Confidence
+    """How sure the source is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +50,7 @@ class Rule:
     minimum_c: float
     """The coldest place has to reach this.  [C]"""
     sentence: str
+    """As a cook reads it."""
     rest_s: float = 0.0
     """How long it has to stay there without a break.  [s]"""
     clock: bool = True
@@ -58,7 +62,9 @@ class Rule:
     hold_hot_c: float | None = 60.0
     """Once safe it is kept at least this hot; None when it keeps cold.  [C]"""
     source: str = CHART
+    """Where it comes from."""
     confidence: Confidence = "found copy"
+    """How sure the source is."""
 
 
 HOLD_HOT_C = Official(

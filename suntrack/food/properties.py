@@ -58,8 +58,11 @@ class FoodProperties:
     """A food as a material."""
 
     specific_heat_j_kgk: float
+    """Heat for a degree.  [J/(kg K)]"""
     conductivity_w_mk: float
+    """How readily heat passes.  [W/(m K)]"""
     density_kg_m3: float
+    """Mass for its size.  [kg/m3]"""
 
     @property
     def diffusivity_m2_s(self) -> float:

@@ -59,6 +59,7 @@ class SafetyVerdict:
     red_step: int | None
     """First at which a clock has run out: warming up, reheating, or left below hot."""
     refused: str | None
+    """Why it is not planned; None when it is."""
     reasons: tuple[str, ...]
     """What the cook should know, in whole sentences."""
 

@@ -51,6 +51,7 @@ class Stove:
     """The kitchen for one dish in its pot."""
 
     dish: Dish
+    """What is cooked."""
     store_j_k: float
     """Pot and food.  [J/K]"""
     around_c: float

@@ -28,7 +28,9 @@ class Table:
     place: Callable[[tuple[str, ...]], str]
     """From a path to where that is, such as `dishes.toml:12: lentil-soup.z_c`."""
     data: Mapping[str, object]
+    """As it stands in the file."""
     problems: list[Problem] = field(default_factory=list)
+    """Every mistake, in the order of the file."""
 
     def complain(self, key: str, found: str, allowed: str, remedy: str = "Correct it.") -> None:
         """Keep one mistake, of a key or, without one, of the whole table."""

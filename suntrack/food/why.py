@@ -51,13 +51,17 @@ class Why:
     """One rule or number."""
 
     group: Group
+    """Which question it answers."""
     what: str
     """In words, without the number."""
     value: float | None
     """None where the words say it all.  [unit]"""
     unit: Unit
+    """What the number is counted in."""
     source: str
+    """Where it comes from."""
     sure: Sure
+    """How sure the source is."""
 
 
 def reasons(dish: Dish, *, boiling_c: float) -> tuple[Why, ...]:

@@ -42,7 +42,9 @@ class SkyDay:
     oven: DayOven
     """Without pots, one run for each sky."""
     steps: int
+    """Of the stretch."""
     skies: int
+    """How many there are."""
 
     def good(self, going: Mapping[int, Cooking]) -> dict[int, NDArray[np.bool_]]:
         """Return on which skies each dish is done and safe by its meal, each (skies,)."""
@@ -156,6 +158,7 @@ class DayChances:
     """What the skies make of the day."""
 
     chances: Chances
+    """For the day as a whole."""
     counted: frozenset[int]
     """The wishes that `chances.good` speaks of."""
     by_dish: Mapping[int, float]

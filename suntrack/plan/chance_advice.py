@@ -80,10 +80,15 @@ class _Ways:
     """The day with one thing done otherwise."""
 
     inputs: DayInputs
+    """What the day is planned from."""
     frame: Frame
+    """The stretch of the day that is planned."""
     day: SkyDay
+    """The box under every sky."""
     going: Going
+    """What goes in, and when."""
     counted: frozenset[int]
+    """The wishes that the day is judged by."""
 
     def earlier(self) -> Iterator[Change]:
         """Yield the chance with all that is to come loaded earlier, as far as the cook can."""

@@ -37,6 +37,7 @@ class Frame:
     last: int
     """Step of `day` at which the stretch ends."""
     events: SunEvents
+    """Sunrise, sunset, noon."""
     from_now: bool
     """True when the stretch starts at the moment of planning instead of in the morning."""
 

@@ -27,8 +27,11 @@ class Grid:
     starts_s: float
     """Seconds since 1970 UTC.  [s]"""
     step_s: float
+    """Length of a step.  [s]"""
     steps: int
+    """How many there are."""
     zone: ZoneInfo
+    """Whose clock local times are told by."""
 
     def at(self, step: float) -> datetime:
         """Return the instant at the start of a step, to the nearest minute, in local time."""

@@ -27,6 +27,7 @@ class LightSample:
     """The sun, and the light it gives the box, at one moment."""
 
     at: datetime
+    """The moment."""
     sun_deg: float
     """Height of the sun above the level horizon.  [deg]"""
     skyline_deg: float

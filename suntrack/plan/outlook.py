@@ -23,9 +23,11 @@ class Outlook:
     """What is added to a plan when many skies stand behind it."""
 
     chances: Chances | None
+    """For the day as a whole; None without skies."""
     dishes: tuple[DishPlan, ...]
     """The plan's dishes, with their chances."""
     found: DayChances | None
+    """All that was counted; None without skies."""
 
     def box(self, samples: tuple[BoxSample, ...], *, every: int) -> tuple[BoxSample, ...]:
         """Return the samples of the box, one in so many steps, with the band of the skies."""

@@ -26,14 +26,23 @@ class Rays(TypedDict):
     """
 
     sun_elevation_deg: NDArray[np.float64]
+    """Height of the sun above the level horizon.  [deg]"""
     sun_azimuth_deg: NDArray[np.float64]
+    """Where it stands, clockwise from true north.  [deg]"""
     beam_normal_w_m2: NDArray[np.float64]
+    """Square to the rays.  [W/m2]"""
     diffuse_horizontal_w_m2: NDArray[np.float64]
+    """From the sky on level ground.  [W/m2]"""
     global_horizontal_w_m2: NDArray[np.float64]
+    """On level ground.  [W/m2]"""
     extraterrestrial_normal_w_m2: NDArray[np.float64]
+    """Outside the air.  [W/m2]"""
     skyline_height_deg: NDArray[np.float64]
+    """Height of the skyline under the sun.  [deg]"""
     sky_share: float
+    """Share of an even sky above the skyline.  [-]"""
     albedo: float
+    """Share of light that the ground sends back.  [-]"""
 
 
 def rays_of(inputs: DayInputs, *, steps: slice, skies: Skies = 0) -> Rays:

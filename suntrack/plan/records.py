@@ -25,6 +25,7 @@ class Wish:
     dish: str
     """Key of a dish in the library."""
     serve_at: datetime
+    """When it is wanted on the table."""
     mass_kg: float | None = None
     """None for the library's amount.  [kg]"""
     pot: str | None = None
@@ -46,7 +47,9 @@ class FreeHours:
     """A stretch of the day when the cook is there."""
 
     starts_at: datetime
+    """When it begins."""
     ends_at: datetime
+    """When it is over."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,9 +57,11 @@ class Verdict:
     """Is today a cooking day?"""
 
     cook: bool
+    """True when something comes good more often than not."""
     chance: float | None
     """Between 0 and 1; None when no forecast stands behind the plan."""
     reason: str
+    """Why, in words."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,10 +71,13 @@ class Window:
     opens_at: datetime | None
     """None when the box never gets there."""
     closes_at: datetime | None
+    """When it falls below the threshold; None for not in the stretch."""
     threshold_c: float
+    """From what temperature the box cooks.  [C]"""
     peak_c: float
     """Hottest the empty box gets.  [C]"""
     peak_at: datetime
+    """When the empty box is hottest."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,6 +85,7 @@ class Turn:
     """One aim of the box: where to face it from this moment on."""
 
     at: datetime
+    """When to face the box so."""
     face_true_deg: float
     """Clockwise from true north.  [deg]"""
     face_compass_deg: float
@@ -94,7 +103,9 @@ class TurnChoice:
     """One way to turn through the day, and the light it keeps."""
 
     name: str
+    """As a cook reads it."""
     turns: tuple[Turn, ...]
+    """Each aim, the first one included."""
     light_kept: float
     """Share of what a box followed minute by minute would take in.  [-]"""
     chance: float | None = None
@@ -110,6 +121,7 @@ class BoxSample:
     """The box at one moment."""
 
     at: datetime
+    """The moment."""
     box_c: float
     """What an oven thermometer shows in the loaded box.  [C]"""
     empty_c: float
@@ -127,10 +139,13 @@ class DishSample:
     """One dish at one moment: its core, and how far it is to done and to safe."""
 
     at: datetime
+    """The moment."""
     core_c: float
+    """Its middle then.  [C]"""
     done: float
     """Share of the way to done, 0 to 1.  [-]"""
     safe: bool
+    """True when its rule is met by then, by the plan."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,6 +165,7 @@ class Revision:
     """A step that the plan shown last asked for otherwise."""
 
     kind: Literal["load", "turn"]
+    """What is asked for otherwise."""
     before: datetime | None
     """None for a step that was not asked for."""
     after: datetime | None
@@ -167,18 +183,29 @@ class DishPlan:
     key: str
     """The library's key."""
     name: str
+    """As a cook reads it."""
     pot: str | None
+    """Its pot; None for none."""
     serve_at: datetime
+    """When it is wanted on the table."""
     load_at: datetime | None
+    """When it goes in; None when it does not."""
     done_at: datetime | None
+    """When it is done; None for never."""
     safe_at: datetime | None
+    """When it has the heat its rule asks for; None for never."""
     pull_at: datetime | None
+    """When to take it out, or when it was; None when it does not come good."""
     pull_by: datetime | None
+    """At the latest; None when it does not come good."""
     stove_by: datetime | None
     """Latest moment at which moving it to the kitchen stove still saves it."""
     status: DishStatus
+    """How it stands, in one word."""
     notes: tuple[str, ...]
+    """What else to know of it, in words."""
     curve: tuple[DishSample, ...] = ()
+    """Its middle while it is in the box."""
     red_at: datetime | None = None
     """When a safety clock of it runs out in the box; None for never, as far as planned."""
     chance: float | None = None
@@ -195,10 +222,13 @@ class Step:
     key: str
     """Stable for the day, such as turn-0820 or load-lentil-soup."""
     kind: StepKind
+    """What is to be done."""
     at: datetime
+    """When it is due."""
     dish: str | None = None
     """Key of the dish it concerns."""
     turn: Turn | None = None
+    """The aim of a turn; None for other kinds."""
     detail: str = ""
     """Words for a `prepare` step; elsewhere empty."""
 
@@ -208,10 +238,13 @@ class SkyHour:
     """What the forecast behind a plan says of an hour of its day; kept to learn from."""
 
     starts_at: datetime
+    """When it begins."""
     ends_at: datetime
+    """When it is over."""
     global_w_m2: float
     """Mean light on level ground."""
     air_c: float | None
+    """Air outdoors; None where the feed has none.  [C]"""
     wind_m_s: float | None
     """At 10 m, as the forecast has it."""
 
@@ -221,6 +254,7 @@ class SkyNote:
     """Where the sky of this plan came from."""
 
     source: str
+    """Where it comes from."""
     issued_at: datetime | None
     """None when the forecast does not say, and for none."""
     fetched_at: datetime | None = None
@@ -238,8 +272,11 @@ class Guarding:
     """A stretch of the day in which the box has to be kept from gusts or rain."""
 
     kind: Literal["gust", "rain"]
+    """What it is."""
     starts_at: datetime
+    """When it begins."""
     ends_at: datetime
+    """When it is over."""
     most: float
     """The strongest gust at 10 m [m/s], or the greatest chance of rain [-]."""
 
@@ -263,6 +300,7 @@ class Chances:
     """What becomes of the plan over many skies that the forecast may turn out to be."""
 
     skies: int
+    """How many were counted."""
     holds: float
     """Share on which the empty box gets above the threshold and stays there for a while.  [-]"""
     good: float | None
@@ -286,7 +324,9 @@ class TakeOut:
     dish: str
     """The library's key."""
     name: str
+    """As a cook reads it."""
     loaded_at: datetime
+    """When it went in."""
     reason: str = ""
     """Why it is refused, in words; elsewhere empty."""
 
@@ -296,25 +336,37 @@ class DayPlan:
     """The whole day."""
 
     date: date
+    """The day, at the site."""
     site_name: str
+    """As the cook named it."""
     made_at: datetime
+    """When it was made."""
     sunrise_at: datetime | None
+    """None when the sun does not rise."""
     sunset_at: datetime | None
+    """None when it does not set."""
     solar_noon_at: datetime
+    """When the sun is highest."""
     declination_deg: float
     """Compass needle east of true north is positive.  [deg]"""
     verdict: Verdict
+    """Is it a cooking day?"""
     window: Window
+    """When the empty box is hot enough."""
     turns: TurnChoice
     """The one to follow."""
     turn_choices: tuple[TurnChoice, ...]
     """The one to follow, the half-hour habit, and others, for comparison."""
     box: tuple[BoxSample, ...]
+    """The box through the day."""
     dishes: tuple[DishPlan, ...]
+    """In the order of the wishes."""
     steps: tuple[Step, ...]
     """In order of time."""
     cautions: tuple[str, ...]
+    """Names of the cautions that belong to the day."""
     sky: SkyNote
+    """Where the sky came from."""
     turn_table: tuple[TurnChoice, ...] = ()
     """Each number of turns that was tried, fewest first, and the half-hour habit last."""
     revisions: tuple[Revision, ...] = ()

@@ -76,10 +76,15 @@ class _Tries:
     """One dish tried in ways that the plan could not choose."""
 
     inputs: DayInputs
+    """What the day is planned from."""
     frame: Frame
+    """The stretch of the day that is planned."""
     oven: DayOven
+    """The box of the day."""
     cooked: Cooked
+    """The day as it is planned."""
     cooking: Cooking
+    """The dish that would be saved."""
 
     def mends(self) -> Iterator[Remedy]:
         """Yield what would help, the least change first."""

@@ -52,6 +52,7 @@ class Charset:
     """What a screen can show."""
 
     ascii: bool = False
+    """True where only ASCII can be shown."""
 
     def mark(self, name: str) -> str:
         """Return a mark by its name in `MARKS`."""

@@ -39,7 +39,9 @@ class Series:
     """One curve: times and values, in order of time."""
 
     at_s: Sequence[float]
+    """When.  [s]"""
     values: Sequence[float]
+    """What, at each moment."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,11 +49,17 @@ class Scale:
     """The window a chart looks through."""
 
     starts_s: float
+    """At the left.  [s]"""
     ends_s: float
+    """At the right.  [s]"""
     low: float
+    """Its lower end."""
     high: float
+    """Its upper end."""
     columns: int
+    """How wide."""
     rows: int
+    """How high."""
 
     def middle_s(self, column: int) -> float:
         """Return the time in the middle of a column.  [s]"""

@@ -36,13 +36,17 @@ class DishNow:
     """One dish while it is in the box, by the plan."""
 
     key: str
+    """Its key."""
     name: str
+    """What the cook calls it."""
     core_c: float
+    """Its middle by the plan.  [C]"""
     done: float
     """Share of the way to done, 0 to 1.  [-]"""
     safe: bool
     """Has the heat its food rule asks for; never true of a dish that is not safe today."""
     status: DishStatus
+    """How it stands, in one word."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +54,7 @@ class NowView:
     """What a cook may ask at one moment."""
 
     at: datetime
+    """The moment."""
     sun_elevation_deg: float
     """Above the level horizon.  [deg]"""
     sun_azimuth_deg: float
@@ -57,17 +62,23 @@ class NowView:
     face_true_deg: float | None
     """Where the plan faces the box now; None while it is put away.  [deg]"""
     face_compass_deg: float | None
+    """Where the box faces on a compass; None while it is put away.  [deg]"""
     mirror_deg: float | None
     """Mirror angle from the glass; None without a mirror, or while it is put away.  [deg]"""
     sun_to_face_deg: float | None
     """From the way the box faces to the sun: to the right is positive, -180 to 180.  [deg]"""
     next_step: Step | None
+    """What is due next; None for nothing."""
     after_that: Step | None
+    """What is due then; None for nothing."""
     box_c: float | None
     """Air in the box by the plan; None outside the planned stretch.  [C]"""
     window: Window
+    """When the empty box is hot enough."""
     verdict: Verdict
+    """Is it a cooking day?"""
     site_name: str
+    """As the cook named it."""
     declination_deg: float
     """Compass needle east of true north is positive.  [deg]"""
     declination_in_date: bool

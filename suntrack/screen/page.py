@@ -27,7 +27,9 @@ class Section:
     """One part of a page."""
 
     title: str
+    """What stands above it."""
     lines: tuple[str, ...]
+    """Its sentences, in order."""
     drawn: tuple[str, ...] = ()
     """Rows of a chart or table, kept as they are; at most 40 columns wide."""
 
@@ -37,8 +39,11 @@ class Page:
     """One answer."""
 
     title: str
+    """What stands above it."""
     intro: tuple[str, ...] = ()
+    """What is said first."""
     sections: tuple[Section, ...] = ()
+    """The rest, in order."""
 
 
 def page_lines(page: Page, *, ink: Charset = PLAIN) -> tuple[str, ...]:

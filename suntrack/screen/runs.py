@@ -21,7 +21,9 @@ class Run:
     """Neighbouring characters with one role."""
 
     text: str
+    """What is shown."""
     role: Role
+    """What it stands for."""
 
 
 Row = tuple[Run, ...]

@@ -34,8 +34,11 @@ class ClearSky:
     """Light of a cloudless sky, arrays of shape (steps,)."""
 
     global_horizontal_w_m2: NDArray[np.float64]
+    """On level ground.  [W/m2]"""
     beam_normal_w_m2: NDArray[np.float64]
+    """Square to the rays.  [W/m2]"""
     diffuse_horizontal_w_m2: NDArray[np.float64]
+    """From the sky on level ground.  [W/m2]"""
 
 
 def extraterrestrial_w_m2(at_s: ArrayLike) -> NDArray[np.float64]:

@@ -26,8 +26,11 @@ class IntervalLight:
     """Light of a forecast's intervals, arrays of shape (members, intervals); nan is unknown."""
 
     global_horizontal_w_m2: NDArray[np.float64]
+    """On level ground.  [W/m2]"""
     beam_normal_w_m2: NDArray[np.float64]
+    """Square to the rays.  [W/m2]"""
     diffuse_horizontal_w_m2: NDArray[np.float64]
+    """From the sky on level ground.  [W/m2]"""
     clear_global_w_m2: NDArray[np.float64]
     """Mean of the cloudless sky over each interval, shape (intervals,)."""
     sun_elevation_deg: NDArray[np.float64]

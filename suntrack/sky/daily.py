@@ -27,11 +27,13 @@ class ForecastDay:
     """One local day of a forecast, the mean of its members; None is not known."""
 
     on: date
+    """The day, at the site."""
     covered: float
     """Share of the day for which the sun is known.  [-]"""
     clear_share: float | None
     """Light of the known hours over that of a cloudless sky in the same hours.  [-]"""
     warmest_c: float | None
+    """Of its hours; None where it is not told.  [C]"""
     gust_m_s: float | None
     """Strongest of the day."""
     rain_chance: float | None

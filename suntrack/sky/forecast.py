@@ -54,6 +54,7 @@ class Forecast:
     feed: str
     """Name of the feed, as the config spells it."""
     kind: ForecastClass
+    """What kind of forecast it is."""
     starts_at_s: NDArray[np.float64]
     """Start of each interval, seconds since 1970 UTC, shape (intervals,).  [s]"""
     ends_at_s: NDArray[np.float64]
@@ -65,12 +66,17 @@ class Forecast:
     global_horizontal_w_m2: NDArray[np.float64] | None = None
     """Mean over the interval, as the next two."""
     beam_normal_w_m2: NDArray[np.float64] | None = None
+    """Square to the rays.  [W/m2]"""
     diffuse_horizontal_w_m2: NDArray[np.float64] | None = None
+    """From the sky on level ground.  [W/m2]"""
     cloud: NDArray[np.float64] | None = None
     """Share of the sky under cloud of any height, mean over the interval, 0 to 1.  [-]"""
     cloud_low: NDArray[np.float64] | None = None
+    """Share of the sky; None where it is not told.  [-]"""
     cloud_mid: NDArray[np.float64] | None = None
+    """Share of the sky; None where it is not told.  [-]"""
     cloud_high: NDArray[np.float64] | None = None
+    """Share of the sky; None where it is not told.  [-]"""
     air_c: NDArray[np.float64] | None = None
     """Mean air temperature 2 m above the ground."""
     wind_m_s: NDArray[np.float64] | None = None

@@ -29,7 +29,9 @@ class StepAir:
     """Air and wind at the box in each step, shape (steps,)."""
 
     air_c: NDArray[np.float64]
+    """Air outdoors.  [C]"""
     wind_m_s: NDArray[np.float64]
+    """Wind at the height of the box.  [m/s]"""
 
 
 def indexed_weather(

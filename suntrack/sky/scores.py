@@ -24,6 +24,7 @@ class Bin:
     """One row of a reliability table."""
 
     count: int
+    """How many fell into it."""
     foretold: float
     """Mean chance that was given.  [-]"""
     came: float
@@ -35,8 +36,11 @@ class Parts:
     """Murphy's parts of a Brier score: reliability - resolution + uncertainty."""
 
     reliability: float
+    """How far said and came are apart; small is good.  [-]"""
     resolution: float
+    """How far outcomes differ with what was said; large is good.  [-]"""
     uncertainty: float
+    """Of the outcomes themselves.  [-]"""
 
     @property
     def brier(self) -> float:

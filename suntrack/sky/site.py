@@ -25,6 +25,7 @@ class Site:
     """Where the box stands."""
 
     name: str
+    """As the cook named it."""
     latitude_deg: float
     """North is positive.  [deg]"""
     longitude_deg: float
@@ -36,6 +37,7 @@ class Site:
     typical_air: tuple[TypicalAir, ...]
     """Twelve entries, January first."""
     skyline: Skyline = field(default_factory=Skyline)
+    """What stands between box and sun."""
     albedo: float = 0.2
     """Share of sunlight the ground around the box sends back up.  [-]"""
 

@@ -59,7 +59,9 @@ class SunEvents:
     """The day's turning points; None where the sun does not rise or set."""
 
     rises_at_s: float | None
+    """None when it does not rise.  [s]"""
     sets_at_s: float | None
+    """None when it does not set.  [s]"""
     noon_at_s: float
     """When the sun stands highest.  [s]"""
 

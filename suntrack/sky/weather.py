@@ -31,11 +31,18 @@ class Weather:
     at_s: NDArray[np.float64]
     """Start of each step, seconds since 1970 UTC, shape (steps,).  [s]"""
     step_s: float
+    """Length of a step.  [s]"""
     global_horizontal_w_m2: NDArray[np.float64]
+    """On level ground.  [W/m2]"""
     beam_normal_w_m2: NDArray[np.float64]
+    """Square to the rays.  [W/m2]"""
     diffuse_horizontal_w_m2: NDArray[np.float64]
+    """From the sky on level ground.  [W/m2]"""
     air_c: NDArray[np.float64]
+    """Air outdoors.  [C]"""
     wind_m_s: NDArray[np.float64]
+    """Wind at the height of the box.  [m/s]"""
     source: SkySource
+    """Where it comes from."""
     issued_at: datetime | None = None
     """When the forecast was issued; None for the clear sky.  Aware."""

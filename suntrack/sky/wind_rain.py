@@ -25,9 +25,11 @@ class Guard:
     """A stretch in which the box has to be kept from something."""
 
     kind: GuardKind
+    """Gusts or rain."""
     starts_at_s: float
     """Seconds since 1970 UTC.  [s]"""
     ends_at_s: float
+    """When it is over.  [s]"""
     most: float
     """The strongest gust [m/s], or the greatest chance of rain [-], in it."""
 

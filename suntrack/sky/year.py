@@ -39,15 +39,23 @@ class YearSky:
     """Sun, light and air of many days, arrays of shape (days, steps) unless said otherwise."""
 
     dates: tuple[date, ...]
+    """The days."""
     starts_s: NDArray[np.float64]
     """Midnight of standard time, seconds since 1970 UTC, shape (days,).  [s]"""
     step_s: float
+    """Length of a step.  [s]"""
     elevation_deg: NDArray[np.float64]
+    """Height of the sun above the level horizon.  [deg]"""
     azimuth_deg: NDArray[np.float64]
+    """Where it stands, clockwise from true north.  [deg]"""
     global_horizontal_w_m2: NDArray[np.float64]
+    """On level ground.  [W/m2]"""
     beam_normal_w_m2: NDArray[np.float64]
+    """Square to the rays.  [W/m2]"""
     diffuse_horizontal_w_m2: NDArray[np.float64]
+    """From the sky on level ground.  [W/m2]"""
     air_c: NDArray[np.float64]
+    """Air outdoors.  [C]"""
     wind_m_s: NDArray[np.float64]
     """At the height of the box."""
     source: str
@@ -87,17 +95,25 @@ class TypicalHours:
     """A typical year by the hour: 8760 hours from midnight of standard time, shape (8760,)."""
 
     place: str
+    """As the file names it."""
     latitude_deg: float
+    """North positive.  [deg]"""
     longitude_deg: float
+    """East positive.  [deg]"""
     elevation_m: float
+    """Above sea level.  [m]"""
     utc_offset_h: float
     """Standard time, hours ahead of UTC.  [h]"""
     global_horizontal_w_m2: NDArray[np.float64]
     """Mean of each hour."""
     beam_normal_w_m2: NDArray[np.float64]
+    """Square to the rays.  [W/m2]"""
     diffuse_horizontal_w_m2: NDArray[np.float64]
+    """From the sky on level ground.  [W/m2]"""
     air_c: NDArray[np.float64]
+    """Air outdoors.  [C]"""
     wind_10m_m_s: NDArray[np.float64]
+    """As it is measured, at 10 m.  [m/s]"""
 
 
 def clear_year(

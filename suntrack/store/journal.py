@@ -66,12 +66,15 @@ class Entry:
     """One line of the journal."""
 
     at: datetime
+    """When it was so."""
     kind: EntryKind
+    """What happened."""
     day: date
     """The day at the site that it belongs to."""
     subject: str | None = None
     """Key of the dish, or of the alert."""
     data: Mapping[str, Any] = field(default_factory=dict)
+    """What else was noted."""
 
 
 class Journal:

@@ -55,6 +55,7 @@ class Rescued:
     """A damaged journal that was put aside."""
 
     aside: Path
+    """Where it was put."""
     has_copy: bool
     """True when the last copy has taken its place."""
 

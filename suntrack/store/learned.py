@@ -28,7 +28,9 @@ class Kept:
     """The factors in use, and how many days they come from."""
 
     learned: Learned
+    """The factors."""
     days: int
+    """How many taught them."""
 
 
 def keep(data_dir: Path, box: Box, kept: Kept) -> Path:

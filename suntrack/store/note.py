@@ -36,8 +36,11 @@ class Note:
     """The pieces of a journal entry that a note's words give; the time is the caller's."""
 
     kind: EntryKind
+    """What is noted."""
     subject: str | None = None
+    """The dish it is about; None for the box."""
     data: Mapping[str, Any] = field(default_factory=dict)
+    """What else it says."""
 
 
 def parse_note(words: Sequence[str], *, dishes: Collection[str] | None = None) -> Note:

@@ -33,7 +33,9 @@ class DaySoFar:
     """The journal's day: what was heard, and the wishes with their real times."""
 
     heard: Observations
+    """What happened to the box."""
     wishes: tuple[Wish, ...]
+    """What is wanted, with real times."""
     earlier: PreviousPlan | None = None
     """What the plan shown last asks for; None when none was shown."""
 

@@ -32,6 +32,7 @@ class FoundConfig:
     """The config file to use."""
 
     path: Path
+    """Where it is."""
     is_example: bool
     """True when the cook has none of their own and gets the example."""
 

@@ -38,7 +38,9 @@ class SunData:
     """The sun at the middle of each step of a local day, and the clear sky with it."""
 
     sun: SunTable
+    """At the middle of each step."""
     weather: Weather
+    """The clear sky with it."""
 
 
 AHEAD_DAYS = 13

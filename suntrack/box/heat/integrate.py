@@ -67,7 +67,9 @@ class Drive(NamedTuple):
     start_c: Floats
     """(runs,)."""
     step_s: float
+    """Length of a step.  [s]"""
     longest_s: float
+    """Longest stride.  [s]"""
 
 
 class Record(NamedTuple):

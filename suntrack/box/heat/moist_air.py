@@ -28,9 +28,11 @@ class AirProperties(NamedTuple):
     """What air does with heat at one temperature."""
 
     conductivity_w_mk: Number
+    """How readily heat passes.  [W/(m K)]"""
     viscosity_m2_s: Number
     """Kinematic viscosity.  [m2/s]"""
     diffusivity_m2_s: Number
+    """How quickly it evens out.  [m2/s]"""
 
 
 def air_properties(air_c: Number, pressure_pa: float = SEA_LEVEL_PA) -> AirProperties:

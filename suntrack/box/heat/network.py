@@ -36,8 +36,11 @@ class Pane:
     """One glazed opening as two nodes: its two glasses, or the two faces of its one."""
 
     area_m2: float
+    """Of the opening.  [m2]"""
     inner_j_k: float
+    """Heat of the inner glass for a degree.  [J/K]"""
     outer_j_k: float
+    """Heat of the outer glass for a degree.  [J/K]"""
     gap_m: float
     """Air between two glasses; 0 for one glass.  [m]"""
     glass_w_k: float
@@ -45,6 +48,7 @@ class Pane:
     height_m: float
     """Of the opening, for an upright one.  [m]"""
     upright: bool
+    """True for the front."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,10 +56,15 @@ class Thermal:
     """A box as conductances and stores."""
 
     floor_m2: float
+    """Floor inside.  [m2]"""
     height_m: float
+    """Floor to top glass.  [m]"""
     lining_m2: float
+    """Dark inside.  [m2]"""
     lining_emittance: float
+    """How well the inside radiates.  [-]"""
     lining_absorptance: float
+    """Share of light the dark inside keeps.  [-]"""
     lining_j_k: float
     """The dark sheet and the air in the box, whose own store is too small to count.  [J/K]"""
     spread_w_k: float
@@ -67,10 +76,13 @@ class Thermal:
     skin_w_k: float
     """From the outer half of the wall to its outer skin.  [W/K]"""
     skin_m2: float
+    """Outside of the walls.  [m2]"""
     panes: tuple[Pane, ...]
     """The top, and the front when it is glazed."""
     tilt_deg: float
+    """How far the back is raised.  [deg]"""
     leak_w_k: float
+    """Heat lost through the seals, for a degree.  [W/K]"""
     opening_w_k: float
     """Extra loss of the air while the lid is up.  [W/K]"""
 

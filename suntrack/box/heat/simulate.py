@@ -41,8 +41,11 @@ class Climate:
     """The air around the box, each of shape (runs or 1, steps)."""
 
     air_c: NDArray[np.float64]
+    """Air outdoors.  [C]"""
     sky_c: NDArray[np.float64]
+    """What the sky radiates as.  [C]"""
     wind_m_s: NDArray[np.float64]
+    """Wind at the box.  [m/s]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -53,12 +56,19 @@ class Ledger:
     """
 
     light_in_j: NDArray[np.float64]
+    """Taken in.  [J]"""
     lost_top_j: NDArray[np.float64]
+    """Through the top.  [J]"""
     lost_front_j: NDArray[np.float64]
+    """Through the front.  [J]"""
     lost_walls_j: NDArray[np.float64]
+    """Through the walls.  [J]"""
     lost_leak_j: NDArray[np.float64]
+    """Through the seals.  [J]"""
     lost_opening_j: NDArray[np.float64]
+    """While the lid was open.  [J]"""
     evaporated_j: NDArray[np.float64]
+    """With vapour.  [J]"""
     stored_j: NDArray[np.float64]
     """In the box and in every pot, counted from each one's own start."""
 
@@ -83,6 +93,7 @@ class Trace:
     core_c: NDArray[np.float64]
     """Innermost shell, or the liquid without shells, shape (runs, pots, steps + 1).  [C]"""
     ledger: Ledger
+    """Where the energy went."""
 
     @property
     def oven_c(self) -> NDArray[np.float64]:

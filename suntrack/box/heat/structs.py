@@ -28,9 +28,11 @@ class BoxNumbers:
 
     panes: int
     floor_m2: float
+    """Floor inside.  [m2]"""
     height_m: float
     lining_m2: float
     lining_emittance: float
+    """How well the inside radiates.  [-]"""
     lining_j_k: float
     spread_w_k: float
     wall_links_w_k: Floats
@@ -40,7 +42,9 @@ class BoxNumbers:
     skin_w_k: float
     skin_m2: float
     tilt_deg: float
+    """How far the back is raised.  [deg]"""
     leak_w_k: float
+    """Heat lost through the seals, for a degree.  [W/K]"""
     opening_w_k: float
     pane_m2: Floats
     inner_j_k: Floats
@@ -62,6 +66,7 @@ class PotNumbers:
     base_m2: Floats
     emittance: Floats
     start_c: Floats
+    """At the beginning.  [C]"""
     boiling_c: Floats
     wet_m2: Floats
     """Water surface that steams past the lid."""
@@ -86,7 +91,9 @@ class Forcing:
     air_c: float
     """Outdoors."""
     sky_c: float
+    """What the sky radiates as.  [C]"""
     wind_m_s: float
+    """Wind at the box.  [m/s]"""
     opening_w_k: float
     """Extra loss of the air through the lifted lid."""
     light_fit: float
@@ -227,11 +234,17 @@ class PotCharge:
     links_w_k: tuple[float, ...] = ()
     """From each shell to the next, the last one to the pot.  [W/K]"""
     side_m2: float
+    """Its wall.  [m2]"""
     lid_m2: float
+    """Its lid.  [m2]"""
     base_m2: float
+    """Its bottom.  [m2]"""
     emittance: float
+    """How well it radiates.  [-]"""
     absorptance: float
+    """Share of light kept.  [-]"""
     start_c: float
+    """At the beginning.  [C]"""
     boiling_c: float | None
     """None for a dry dish.  [C]"""
     lid_leak: float

@@ -177,7 +177,9 @@ class _Through:
     """Light through one opening, and what its panes keep.  [W]"""
 
     inside: NDArray[np.float64]
+    """What gets inside."""
     panes: NDArray[np.float64]
+    """What the glass keeps."""
 
 
 def _pass(light_w: NDArray[np.float64], shares: StackShares) -> _Through:

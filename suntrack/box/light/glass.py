@@ -25,8 +25,11 @@ class PaneShares:
     """Where light that falls on one pane goes; the shares sum to 1."""
 
     transmittance: NDArray[np.float64]
+    """Share of light let through.  [-]"""
     reflectance: NDArray[np.float64]
+    """Share of light thrown back.  [-]"""
     absorptance: NDArray[np.float64]
+    """Share of light kept.  [-]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -34,7 +37,9 @@ class StackShares:
     """Where light that falls on a stack of panes goes; the shares sum to 1."""
 
     transmittance: NDArray[np.float64]
+    """Share of light let through.  [-]"""
     reflectance: NDArray[np.float64]
+    """Share of light thrown back.  [-]"""
     absorptance: NDArray[np.float64]
     """Of each pane, outermost first, shape (..., panes)."""
 

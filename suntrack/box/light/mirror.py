@@ -55,10 +55,15 @@ class _Plates:
     """The rectangle of glass and the rectangle of mirror.  [m]"""
 
     top_length: NDArray[np.float64]
+    """Of the glass, from the hinge.  [m]"""
     top_width: NDArray[np.float64]
+    """Of the glass.  [m]"""
     mirror_length: NDArray[np.float64]
+    """Hinge to tip.  [m]"""
     mirror_width: NDArray[np.float64]
+    """Left to right.  [m]"""
     gap: NDArray[np.float64]
+    """From the glass to the mirror.  [m]"""
 
 
 def sun_in_box_frame(

@@ -55,6 +55,7 @@ class CupSizes:
     top_length_m: float
     """Of the glass, back to front.  [m]"""
     top_width_m: float
+    """Of the glass.  [m]"""
     side_length_m: float
     """From hinge to tip.  [m]"""
     side_width_m: float
@@ -64,8 +65,11 @@ class CupSizes:
     side_gap_m: float = 0.0
     """From the edge of the glass to the hinge.  [m]"""
     back_length_m: float = 0.0
+    """Of the mirror at the back.  [m]"""
     back_width_m: float = 0.0
+    """Of the mirror at the back.  [m]"""
     back_gap_m: float = 0.0
+    """From the glass to it.  [m]"""
     tilt_deg: float = 0.0
     """How far the back of the whole box is raised.  [deg]"""
 

@@ -23,10 +23,15 @@ class Place:
     """One city."""
 
     name: str
+    """What the cook calls it."""
     country: str
+    """To tell places of one name apart."""
     latitude_deg: float
+    """North positive.  [deg]"""
     longitude_deg: float
+    """East positive.  [deg]"""
     time_zone: str
+    """IANA name."""
 
 
 def places() -> tuple[Place, ...]:

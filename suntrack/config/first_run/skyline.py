@@ -20,8 +20,11 @@ class Hiding:
     """One thing that hides the sun: from a bearing to a bearing, clockwise, and how high."""
 
     from_deg: float
+    """Where it begins, clockwise from north.  [deg]"""
     to_deg: float
+    """Where it ends.  [deg]"""
     height_deg: float
+    """How high it stands.  [deg]"""
 
     def height_at(self, bearing_deg: float) -> float:
         """Return its height in a direction.  [deg]"""

@@ -28,24 +28,33 @@ class Answers:
     """What the cook was asked."""
 
     site_name: str
+    """What the screens call the place."""
     latitude_deg: float
+    """North positive.  [deg]"""
     longitude_deg: float
+    """East positive.  [deg]"""
     elevation_m: float
+    """Above sea level.  [m]"""
     guessed_elevation: bool = False
     """True when nobody said how high the place is."""
     time_zone: str
+    """IANA name."""
     low_c: float
+    """Of each month, January first.  [C]"""
     high_c: float
+    """Of each month, January first.  [C]"""
     skyline: tuple[tuple[float, float], ...]
     """Azimuth and height, rising.  [deg], [deg]"""
     inside_m: tuple[float, float, float]
     """Width, depth, height."""
     glasses: int
+    """1 or 2."""
     mirror_m: tuple[float, float] | None
     """Length and width; None without one."""
     inch: bool
     """Show inches, pounds, Fahrenheit and a 12-hour clock."""
     meal: time
+    """The first meal."""
 
 
 def config_text(answers: Answers) -> str:

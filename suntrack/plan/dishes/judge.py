@@ -23,7 +23,9 @@ class Judge:
     """One dish with the air around it, ready to judge many simulated days at once."""
 
     dish: Dish
+    """What is judged."""
     step_s: float
+    """Length of a step.  [s]"""
     air_c: NDArray[np.float64]
     """Air outdoors at each step, shape (steps + 1,).  [C]"""
     pull_step: int | None = None

@@ -79,7 +79,9 @@ class Goal:
     """What one dish asks of the search."""
 
     serve_step: int
+    """When it is wanted."""
     hold_min: float
+    """How long it stays good once it is ready.  [min]"""
     candidates: NDArray[np.intp]
     """Steps at which it may go in; one entry when it is already in.  Never empty."""
     judge: Callable[[NDArray[np.float64], NDArray[np.intp]], Outcome]
@@ -150,11 +152,17 @@ class _Search:
     """The moves of the search, and the cost of every day that was simulated so far."""
 
     goals: tuple[Goal, ...]
+    """What each dish asks."""
     oven: Oven
+    """From loads to cores."""
     step_min: float
+    """Length of a step.  [min]"""
     visits: NDArray[np.intp]
+    """Steps at which somebody is at the box anyway."""
     stop: Callable[[], bool]
+    """Once it returns True the best so far is taken."""
     known: dict[Day, float] = field(default_factory=dict)
+    """The cost of every day tried so far.  [min]"""
 
     def told(self) -> list[Day]:
         """Return the day that the cook was told of, as near as its candidates allow."""

@@ -51,13 +51,19 @@ class Cooking:
     """One dish on its way through the planned day."""
 
     seat: PotAssignment
+    """Its pot, and who wants it."""
     dish: Dish
+    """What is cooked."""
     charge: PotCharge
+    """The pot with its food, as the box has it."""
     judge: Judge
+    """What its middle means."""
     stove: Stove
     """The kitchen, should the sun not finish it."""
     load_step: int
+    """When it goes in."""
     serve_step: int
+    """When it is wanted."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -65,11 +71,15 @@ class DishOutcome:
     """What one simulated day makes of one dish, in steps; inf or None for never."""
 
     done: float
+    """When it is done."""
     safe: float
+    """When its middle has had the heat its rule asks."""
     red: float
+    """When a safety clock runs out."""
     cools: float
     """When, after it was ready, it falls below 60 C."""
     verdict: SafetyVerdict
+    """What the food rules say of it."""
     out: float = np.inf
     """When it is taken out."""
 

@@ -32,12 +32,19 @@ class DayOven:
     """One box, aimed through one stretch of one day, with its pots."""
 
     thermal: Thermal
+    """The box as conductances and stores."""
     light: BoxLight
+    """What it takes in, a row for each run."""
     climate: Climate
+    """The air around it."""
     pots: tuple[PotCharge, ...]
+    """What goes in."""
     step_s: float
+    """Length of a step.  [s]"""
     steps: int
+    """Of the stretch."""
     start_c: float
+    """The box before it is set out.  [C]"""
     out: tuple[int, ...] = ()
     """When each pot comes out while loads are searched; empty for never.  [step]"""
 

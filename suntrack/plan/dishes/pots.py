@@ -34,8 +34,11 @@ class PotAssignment:
     """A wish and the pot it got, or why it got none."""
 
     wish: Wish
+    """Who wants what."""
     pot: Pot | None
+    """Its pot; None where none will do."""
     reason: str = ""
+    """Why none will do; empty with one."""
     free_from: datetime | None = None
     """When the pot has been emptied of an earlier dish and washed; None for at once."""
 
@@ -74,10 +77,15 @@ class _Kitchen:
     """Pots and floor while wishes are being seated."""
 
     wishes: Sequence[Wish]
+    """What is wanted."""
     dishes: Mapping[str, Dish]
+    """The library, by key."""
     free: list[Pot]
+    """Pots nobody has yet."""
     floor_m2: float
+    """Room left on the floor.  [m2]"""
     seats: dict[int, PotAssignment] = field(default_factory=dict)
+    """Who has which pot, by wish."""
 
     def mass_kg(self, i: int) -> float:
         """Return how much a wish asks for.  [kg]"""

@@ -109,8 +109,11 @@ class _Tried:
     """What the best loads found make of some dishes."""
 
     going: dict[int, Cooking]
+    """With the loads found, by wish."""
     trace: Trace
+    """The day as it will be."""
     fates: dict[int, DishOutcome]
+    """What becomes of each, by wish."""
 
     @property
     def ready(self) -> int:
@@ -123,7 +126,9 @@ class _Search:
     """One way of turning, ready for the loads of some dishes to be searched."""
 
     inputs: DayInputs
+    """What the day is planned from."""
     frame: Frame
+    """The stretch of the day that is planned."""
     oven: DayOven
     """Under the sky planned for."""
     searched: DayOven
@@ -131,6 +136,7 @@ class _Search:
     visits: tuple[int, ...]
     """Steps at which the box is turned.  [step]"""
     stop: Callable[[], bool]
+    """Once it returns True the best so far is taken."""
 
     def tried(self, going: dict[int, Cooking], *, near: Mapping[int, int]) -> _Tried:
         """Return the dishes with the best loads found; near known ones where all are known."""

@@ -49,7 +49,9 @@ class AimedDay:
     """One way of turning, to the degree, through a stretch of the day."""
 
     choice: TurnChoice
+    """As a cook reads it."""
     aims: Aims
+    """As the search has them."""
     face_deg: NDArray[np.float64]
     """Where the box faces in each fine step, shape (steps,).  [deg]"""
     mirror_deg: NDArray[np.float64]
@@ -63,10 +65,13 @@ class Aimer:
     """Every way to turn through one stretch of the day."""
 
     inputs: DayInputs
+    """What the day is planned from."""
     grid: Grid
     """The fine grid; its first step is when the box is first aimed."""
     coarse: Grid
+    """The steps that aims are searched on."""
     table: LightTable
+    """The light of every aim."""
     full: float
     """Light of a box followed minute by minute.  [W x steps]"""
     lead: int

@@ -45,6 +45,7 @@ class LightTable:
     kept: int
     """How many rows at the end are aims that are kept to the degree.  [-]"""
     rays: Rays
+    """The light they were made from."""
 
     @property
     def regular(self) -> int:

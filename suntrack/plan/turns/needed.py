@@ -51,7 +51,9 @@ class _Skies(TypedDict, total=False):
     """Keywords of `day_oven` that say under which skies the box stands."""
 
     light_factors: NDArray[np.float64]
+    """On the light of each run.  [-]"""
     skies: slice
+    """Which of the weather's."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -59,8 +61,11 @@ class TurnsNeeded:
     """The ways to turn, each with what it does for the meal."""
 
     inputs: DayInputs
+    """What the day is planned from."""
     frame: Frame
+    """The stretch of the day that is planned."""
     aimer: Aimer
+    """From aims to days."""
     going: Mapping[int, Cooking]
     """What goes in, with its load, by the number of its wish."""
     counted: frozenset[int]

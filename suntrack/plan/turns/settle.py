@@ -37,7 +37,9 @@ class Settled:
     """The day's turns and dishes."""
 
     aimed: AimedDay
+    """The way that is followed."""
     cooked: Cooked
+    """What goes in under it."""
     choices: tuple[TurnChoice, ...]
     """The one to follow, the habit, aimed once."""
     table: tuple[TurnChoice, ...]

@@ -36,7 +36,9 @@ class Reading:
     """What the cook has read off the oven thermometer."""
 
     at: datetime
+    """The moment."""
     box_c: float
+    """What it showed.  [C]"""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

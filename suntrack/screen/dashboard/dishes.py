@@ -36,6 +36,7 @@ class Progress:
     share: float | None
     """Of the way, 0 to 1; None where the plan never gets there.  [-]"""
     words: str
+    """Done and safe, in words."""
 
 
 def done_progress(dish: DishNow, planned: DishPlan, units: Units) -> Progress:

@@ -51,7 +51,9 @@ class Call:
     """One notice that has gone out."""
 
     at: datetime
+    """The moment."""
     title: str
+    """What stands above it."""
     state: str
     """One word for what became of it, such as sent or acknowledged."""
     waits: bool = False
@@ -63,7 +65,9 @@ class DashboardView:
     """Everything the screen of `watch` shows."""
 
     plan: DayPlan
+    """The plan that holds."""
     now: NowView
+    """The moment."""
     calls: tuple[Call, ...] = ()
     """In order of time."""
     readings: tuple[Reading, ...] = ()

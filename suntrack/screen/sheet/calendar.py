@@ -44,7 +44,9 @@ class Appointment:
     key: str
     """Key of the step."""
     at: datetime
+    """The moment."""
     title: str
+    """What stands above it."""
     text: str
     """What else to know; may be empty."""
 

@@ -33,11 +33,15 @@ class Curve:
     """A line through the day; with `lows` the area between both."""
 
     name: str
+    """What the cook calls it."""
     role: str
     """Its class in the style sheet."""
     at: tuple[datetime, ...]
+    """The moment."""
     values: tuple[float, ...]
+    """At each moment."""
     lows: tuple[float, ...] = ()
+    """Lower edge of a band; empty for a line."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,13 +51,19 @@ class Chart:
     name: str
     """Unique on the sheet; the ids of its title and description begin with it."""
     title: str
+    """What stands above it."""
     told: str
     """What the drawing says, for those who cannot see it."""
     curves: tuple[Curve, ...]
+    """What is drawn."""
     starts_at: datetime
+    """When it begins."""
     ends_at: datetime
+    """When it is over."""
     low: float
+    """Its lower end."""
     high: float
+    """Its upper end."""
     marks: tuple[tuple[float, str], ...]
     """Values at the left edge, and how each is written."""
 

@@ -39,13 +39,17 @@ class Amount:
     """What stands on a sheet, as texts."""
 
     head: tuple[str, ...]
+    """Lines above the steps."""
     why: tuple[str, ...]
+    """Lines of reasons."""
     steps: tuple[tuple[str, str], ...]
     """What to do, and the hint below it that is printed; empty for none."""
     dishes: tuple[tuple[str, ...], ...]
     """The name of each and what is said of it."""
     charts: int
+    """How many there are."""
     care: tuple[str, ...]
+    """Lines of cautions."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +57,9 @@ class Fit:
     """How a sheet is printed."""
 
     size_pt: float
+    """How large type may be.  [pt]"""
     chart_mm: float
+    """How high a chart may be; 0 for another sheet.  [mm]"""
     curves_apart: bool
     """True when the curves have a second sheet."""
 

@@ -51,6 +51,7 @@ class DishSheet:
     """One dish with what the site and the pots make of it."""
 
     dish: Dish
+    """What is shown."""
     boiling_c: float
     """Where water boils at the site.  [C]"""
     least_pot_l: float
@@ -60,7 +61,9 @@ class DishSheet:
     refused: str | None
     """Why it is not planned; a gate that the cook's word opens is one reason."""
     refused_even_confirmed: bool
+    """Why it is never planned; None when it may be."""
     reasons: tuple[Why, ...]
+    """What stands behind each number."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,8 +71,11 @@ class Part:
     """One heading with its sentences."""
 
     title: str
+    """What stands above it."""
     lines: tuple[str, ...]
+    """Its sentences, in order."""
     is_refusal: bool = False
+    """True where it says no."""
 
 
 def title_words(sheet: DishSheet, units: Units) -> str:
